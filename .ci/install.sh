@@ -1,0 +1,103 @@
+# shellcheck shell=bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Sourced by run and check: what the machine needs, how it is installed, and how a build folder is set up.
+# Everything here speaks on stderr, so that stdout stays the program's.
+
+# One need a line: the package, other packages that do as well behind bars, and why.
+# shellcheck disable=SC2034 # used by run and check
+seamtally_build_needs=(
+  'gcc                     the C compiler'
+  'libc6-dev               headers of the C library'
+  'meson                   configures the build'
+  'ninja-build             runs the build'
+  'pkgconf|pkg-config      finds the libraries'
+  'libglib2.0-dev          GLib: strings, lists, objects, files'
+  'libsqlite3-dev          SQLite: office and job files'
+  'libxlsxwriter-dev       libxlsxwriter: workbooks'
+  'gettext                 translated messages'
+)
+# shellcheck disable=SC2034 # used by check
+seamtally_test_needs=(
+  'libreoffice-calc-nogui|libreoffice-calc   recalculates the written workbooks in tests'
+  'python3                                    tests of the sources and of the commands'
+)
+
+say ()
+{
+  printf '%s\n' "$*" >&2
+}
+
+# Installs what is missing of the needs given, with apt-get. Silent when nothing is missing.
+# SEAMTALLY_NO_INSTALL=1 leaves the machine as it is.
+install_needs ()
+{
+  [ "${SEAMTALLY_NO_INSTALL:-}" != 1 ] || return 0
+
+  local need names name here candidates=() missing=() reasons=() found as_root=()
+  if ! command -v dpkg-query >/dev/null; then
+    say 'This is no Debian system, so nothing is installed by itself. What is needed, by its names on Debian 12:'
+    printf '  %s\n' "$@" >&2
+    say 'Install these in the way of this system, then set SEAMTALLY_NO_INSTALL=1 and start again.'
+    return 1
+  fi
+
+  for need in "$@"; do
+    IFS='|' read -ra names <<<"${need%% *}"
+    candidates+=("${names[@]}")
+  done
+  # One call for all; it exits 1 when a name is unknown, which only means that it is not installed.
+  here=" $({ dpkg-query -W -f='${db:Status-Status} ${Package}\n' "${candidates[@]}" 2>/dev/null || true; } |
+    sed -n 's/^installed //p' | tr '\n' ' ')"
+
+  for need in "$@"; do
+    IFS='|' read -ra names <<<"${need%% *}"
+    found=
+    for name in "${names[@]}"; do
+      case $here in *" $name "*) found=1 ;; esac
+    done
+    if [ -z "$found" ]; then
+      missing+=("${names[0]}")
+      reasons+=("$(sed -E 's/^[^ ]+ +//' <<<"$need")")
+    fi
+  done
+  [ ${#missing[@]} -gt 0 ] || return 0
+
+  say 'To be installed first:'
+  for name in "${!missing[@]}"; do
+    printf '  %-24s %s\n' "${missing[$name]}" "${reasons[$name]}" >&2
+  done
+  if ! command -v apt-get >/dev/null; then
+    say "apt-get is not here. Install these packages in your own way, then start again: ${missing[*]}"
+    return 1
+  fi
+  if [ "$(id -u)" -ne 0 ]; then
+    if ! command -v sudo >/dev/null; then
+      say 'You are not root and sudo is not here. As root, install them with:'
+      say "  apt-get install --no-install-recommends ${missing[*]}"
+      return 1
+    fi
+    as_root=(sudo)
+  fi
+
+  # A list that cannot be refreshed may still do.
+  "${as_root[@]}" apt-get -o DPkg::Lock::Timeout=300 update -q </dev/null >&2 ||
+    say 'The package lists could not be refreshed; trying with those at hand.'
+  if ! "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -o DPkg::Lock::Timeout=300 -o Dpkg::Use-Pty=0 \
+    install -y -q --no-install-recommends "${missing[@]}" </dev/null >&2; then
+    say "apt-get could not install: ${missing[*]}"
+    say 'Read its message above; without a network, install these packages by hand and start again.'
+    return 1
+  fi
+}
+
+# configure_build SOURCE FOLDER OPTIONS...: sets the build folder up unless that was done.
+configure_build ()
+{
+  local source=$1 folder=$2
+  shift 2
+  [ ! -f "$folder/build.ninja" ] || return 0
+  # Left over from a set-up that was cut short.
+  rm -rf "$folder/meson-private" "$folder/meson-info"
+  say "Setting up ${folder#"$source"/}/ (once)."
+  meson setup "$folder" "$source" "$@" </dev/null >&2
+}
