@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "duct/kind.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#define DIM(d) (1u << DUCT_DIM_##d)
+
+static const DuctKindInfo kinds[DUCT_N_KINDS] = {
+  [DUCT_STRAIGHT] = { "straight", N_ ("straight"), DIM (LENGTH), TRUE, TRUE, TRUE, TRUE },
+  [DUCT_RADIUS_ELBOW] = { "radius elbow", N_ ("radius elbow"), DIM (ANGLE) | DIM (THROAT), TRUE, TRUE, TRUE, TRUE },
+  [DUCT_MITRED_ELBOW] = { "mitred elbow", N_ ("mitred elbow"), DIM (ANGLE) | DIM (LEGS), TRUE, TRUE, TRUE, TRUE },
+  [DUCT_TRANSITION] = { "transition", N_ ("transition"), DIM (LENGTH) | DIM (W2) | DIM (H2) | DIM (SHIFT), TRUE, TRUE,
+                        TRUE, TRUE },
+  [DUCT_OFFSET] = { "offset", N_ ("offset"), DIM (LENGTH) | DIM (OFFSET), TRUE, TRUE, TRUE, TRUE },
+  [DUCT_TAP] = { "tap", N_ ("tap"), DIM (LENGTH), FALSE, TRUE, TRUE, FALSE },
+  [DUCT_END_CAP] = { "end cap", N_ ("end cap"), 0, TRUE, FALSE, FALSE, FALSE },
+  [DUCT_COUNTED] = { "counted", N_ ("counted"), DIM (LENGTH), FALSE, FALSE, FALSE, FALSE },
+};
+
+static const char *const end_keys[DUCT_N_ENDS] = { "joint", "equipment", "flexible connector", "sleeve", "open", "raw" };
+static const char *const exposure_keys[DUCT_N_EXPOSURES] = { "indoors", "outdoors" };
+static const char *const metal_keys[DUCT_N_METALS] = { "galvanised", "black steel", "stainless", "aluminium" };
+
+int
+duct_word_index (const char *text, const char *const *keys, gsize n)
+{
+  g_autofree char *word = g_strstrip (g_strdup (text));
+
+  for (gsize i = 0; i < n; i++)
+    if (g_ascii_strcasecmp (word, keys[i]) == 0 || g_utf8_collate (word, _ (keys[i])) == 0)
+      return (int) i;
+  return -1;
+}
+
+/* One parser for every closed list of words, so that each fault names the list. */
+static gboolean
+parse_word (const char *text, const char *const *keys, gsize n, int *out, Fault **fault)
+{
+  int i = duct_word_index (text, keys, n);
+
+  if (i >= 0)
+    {
+      *out = i;
+      return TRUE;
+    }
+  g_autoptr (GString) list = g_string_new (NULL);
+  for (gsize k = 0; k < n; k++)
+    g_string_append_printf (list, "%s%s", k ? ", " : "", keys[k]);
+  g_autofree char *remedy = g_strdup_printf (_ ("write one of: %s"), list->str);
+  return fault_set (fault, fault_new (0, remedy, _ ("“%s” is not known here"), text));
+}
+
+const DuctKindInfo *
+duct_kind_info (DuctKind kind)
+{
+  g_return_val_if_fail (kind < DUCT_N_KINDS, &kinds[0]);
+  return &kinds[kind];
+}
+
+gboolean
+duct_kind_parse (const char *text, DuctKind *kind, Fault **fault)
+{
+  const char *keys[DUCT_N_KINDS];
+  int i;
+
+  for (int k = 0; k < DUCT_N_KINDS; k++)
+    keys[k] = kinds[k].key;
+  if (!parse_word (text, keys, DUCT_N_KINDS, &i, fault))
+    return FALSE;
+  *kind = (DuctKind) i;
+  return TRUE;
+}
+
+const char *
+duct_end_key (DuctEnd end)
+{
+  return end < DUCT_N_ENDS ? end_keys[end] : "";
+}
+
+gboolean
+duct_end_parse (const char *text, DuctEnd *end, Fault **fault)
+{
+  int i;
+
+  if (!parse_word (text, end_keys, DUCT_N_ENDS, &i, fault))
+    return FALSE;
+  *end = (DuctEnd) i;
+  return TRUE;
+}
+
+gboolean
+duct_end_by_others (DuctEnd end)
+{
+  return end == DUCT_END_EQUIPMENT || end == DUCT_END_FLEXIBLE || end == DUCT_END_SLEEVE;
+}
+
+gboolean
+duct_end_joint (DuctEnd end, gboolean first)
+{
+  return duct_end_by_others (end) || (first && end == DUCT_END_JOINT);
+}
+
+gboolean
+duct_end_made (DuctEnd end)
+{
+  return end != DUCT_END_RAW;
+}
+
+const char *
+duct_exposure_key (DuctExposure exposure)
+{
+  return exposure < DUCT_N_EXPOSURES ? exposure_keys[exposure] : "";
+}
+
+gboolean
+duct_exposure_parse (const char *text, DuctExposure *exposure, Fault **fault)
+{
+  int i;
+
+  if (!parse_word (text, exposure_keys, DUCT_N_EXPOSURES, &i, fault))
+    return FALSE;
+  *exposure = (DuctExposure) i;
+  return TRUE;
+}
+
+const char *
+duct_metal_key (DuctMetal metal)
+{
+  return metal < DUCT_N_METALS ? metal_keys[metal] : "";
+}
+
+gboolean
+duct_metal_parse (const char *text, DuctMetal *metal, Fault **fault)
+{
+  static const struct
+  {
+    const char *word;
+    DuctMetal metal;
+  } also[] = { { "galvanized", DUCT_GALVANISED }, { "galv", DUCT_GALVANISED }, { "aluminum", DUCT_ALUMINIUM },
+               { "black", DUCT_BLACK }, { "stainless steel", DUCT_STAINLESS } };
+  g_autofree char *word = g_strstrip (g_ascii_strdown (text, -1));
+  int i;
+
+  for (gsize k = 0; k < G_N_ELEMENTS (also); k++)
+    if (strcmp (word, also[k].word) == 0)
+      {
+        *metal = also[k].metal;
+        return TRUE;
+      }
+  if (!parse_word (text, metal_keys, DUCT_N_METALS, &i, fault))
+    return FALSE;
+  *metal = (DuctMetal) i;
+  return TRUE;
+}

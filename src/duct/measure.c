@@ -1,0 +1,363 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "duct/measure.h"
+
+#include "base/num.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#define UM(nm) num_div ((nm), 1000)
+#define COUNT(n) ((gint64) (n) * 1000)
+
+typedef struct
+{
+  const DuctRules *rules;
+  const DuctShape *shape;
+  const DuctConnection *connection;
+  const DuctSheet *sheet;
+  const DuctStep *profile, *screws, *cleats;
+  DuctGeometry geometry; /* of a fitting */
+  guint notes;
+} Work;
+
+/* Where one piece stands in its run. */
+typedef struct
+{
+  gint64 length; /* nm laid, straights */
+  DuctEnd first, last;
+  gboolean fit;
+} Place;
+
+static gint64
+round_to (double x)
+{
+  return (gint64) floor (x + 0.5);
+}
+
+/* Frame screws of one bar: within the edge distance of each bar end, then at most the spacing; two at least. */
+static gint64
+bar_screws (const Work *k, gint64 bar)
+{
+  gint64 between = bar - 2 * k->rules->allow[DUCT_ALLOW_SCREW_EDGE].value, spacing = k->screws->value;
+  gint64 n = between > 0 ? (between + spacing - 1) / spacing + 1 : 2;
+
+  return MAX (n, 2);
+}
+
+/* One slip-on frame: four bars, four corners, its flange and screws. */
+static void
+add_frame (Work *k, gint64 *one, gint64 w, gint64 h, gboolean loose)
+{
+  gint64 less = k->profile->value, screws = 2 * (bar_screws (k, w - less) + bar_screws (k, h - less));
+
+  one[DUCT_BAR] += COUNT (4);
+  one[k->profile->extra ? DUCT_HEAVY_FLANGE_FT : DUCT_FLANGE_FT] += UM (2 * (w - less) + 2 * (h - less));
+  one[DUCT_FRAME] += COUNT (1);
+  one[DUCT_SLIPON_CORNER] += COUNT (4);
+  one[DUCT_SCREW] += COUNT (screws);
+  if (loose)
+    {
+      one[DUCT_LOOSE_FRAME] += COUNT (1);
+      return;
+    }
+  one[DUCT_SEATED_FRAME] += COUNT (1);
+  one[DUCT_LEN_SEATED_FRAME] += UM (2 * (w + h));
+  one[DUCT_SHOP_SCREW] += COUNT (screws);
+}
+
+/* The hardware of one joint. It takes the first size of the piece that owns it. */
+static void
+add_joint (Work *k, gint64 *one, DuctEdge edge)
+{
+  const DuctShape *s = k->shape;
+  gint64 girth = 2 * (s->w + s->h);
+
+  if (edge == DUCT_EDGE_SLIP_DRIVE)
+    {
+      one[DUCT_SD_JOINT] += COUNT (1);
+      one[DUCT_SD_JOINT_FT] += UM (girth);
+      one[DUCT_SLIP_FT] += UM (2 * MAX (s->w, s->h));
+      one[DUCT_DRIVE_FT] += UM (2 * (MIN (s->w, s->h) + k->rules->allow[DUCT_ALLOW_DRIVE_EXTRA].value));
+      return;
+    }
+  one[DUCT_FLANGED_JOINT] += COUNT (1);
+  one[DUCT_LEN_FLANGED_JOINT] += UM (girth);
+  one[DUCT_GASKET_FT] += UM (girth + k->rules->allow[DUCT_ALLOW_GASKET_STRIPS].value);
+  if (s->exposure == DUCT_OUTDOORS)
+    {
+      k->notes |= DUCT_NOTE_CLEAT_WEATHER;
+      one[DUCT_CLEAT_FT] += UM (girth);
+    }
+  else if (!k->cleats || k->cleats->value == 0)
+    {
+      k->notes |= DUCT_NOTE_CLEAT_GAP;
+      one[DUCT_CLEAT_FT] += UM (girth);
+    }
+  else
+    {
+      /* Corners are fixed points: no two fixed points stand a spacing or more apart. */
+      if (ABS (s->pressure) < 1500)
+        k->notes |= DUCT_NOTE_CLEAT_LOW;
+      one[DUCT_CLEAT] += COUNT (2 * (s->w / k->cleats->value + s->h / k->cleats->value));
+    }
+}
+
+static void
+add_end (Work *k, gint64 *one, DuctEnd end, gboolean first, gboolean fit)
+{
+  const DuctShape *s = k->shape;
+  gboolean second = !first && s->kind == DUCT_TRANSITION;
+  gint64 w = second ? s->dim[DUCT_DIM_W2] : s->w, h = second ? s->dim[DUCT_DIM_H2] : s->h;
+  DuctEdge edge = s->kind == DUCT_STRAIGHT ? k->connection->straight_end : k->connection->fitting_end;
+
+  one[DUCT_END_FT2] += round_to ((double) w * (double) h / 1e12);
+  if (duct_end_by_others (end))
+    one[DUCT_END_OTHERS] += COUNT (1);
+  if (!duct_end_made (end))
+    return;
+  one[DUCT_END_MADE] += COUNT (1);
+  if (edge == DUCT_EDGE_SLIP_DRIVE)
+    {
+      one[DUCT_SD_END] += COUNT (1);
+      one[DUCT_LEN_SD_END] += UM (2 * (w + h));
+    }
+  else if (fit || edge == DUCT_EDGE_SLIP_ON)
+    {
+      /* A flange rolled from the duct's own metal cannot be cut on site: such an end takes a loose slip-on frame. */
+      add_frame (k, one, w, h, fit);
+    }
+  else
+    {
+      one[DUCT_INTEGRAL_END] += COUNT (1);
+      one[DUCT_LEN_INTEGRAL_END] += UM (2 * (w + h));
+      one[DUCT_INTEGRAL_CORNER] += COUNT (4);
+    }
+  if (duct_end_joint (end, first))
+    add_joint (k, one, edge);
+}
+
+static void
+add_metal (Work *k, gint64 *one, gint64 length)
+{
+  const DuctFigure *allow = k->rules->allow;
+  const DuctShape *s = k->shape;
+  double seam = (double) allow[DUCT_ALLOW_SEAM].value / 1e6, blank;
+
+  if (s->kind == DUCT_STRAIGHT)
+    {
+      double girth = 2 * ((double) s->w + (double) s->h) / 1e6;
+      one[DUCT_AREA_FT2] = round_to (girth * (double) length / 1e6);
+      one[DUCT_SEAM] = one[DUCT_LEN_PIECE] = UM (length);
+      blank = (girth + seam) * (double) (length + k->connection->take_up_nm) / 1e6;
+    }
+  else
+    {
+      one[DUCT_AREA_FT2] = round_to (k->geometry.area_mm2);
+      one[DUCT_LEN_PIECE] = round_to (k->geometry.centreline_mm * 1e3);
+      blank = k->geometry.area_mm2 + (duct_kind_info (s->kind)->seam ? seam * k->geometry.centreline_mm : 0);
+    }
+  one[DUCT_NET_LB] = round_to (blank * k->sheet->mg_per_mm2);
+  if (one[DUCT_NET_LB] > allow[DUCT_ALLOW_HEAVY_LIFT].value)
+    one[DUCT_OVER_150_LB] = COUNT (1);
+}
+
+/* Hangers stay a fraction a piece: centreline over spacing, in thousandths. */
+static void
+add_hangers (Work *k, gint64 *one)
+{
+  const DuctFigure *allow = k->rules->allow;
+  const DuctShape *s = k->shape;
+
+  if (!duct_kind_info (s->kind)->hung)
+    return;
+  one[DUCT_HANGER] = num_div (one[DUCT_LEN_PIECE] * 1000, UM (allow[DUCT_ALLOW_HANGER_SPACING].value));
+  if (s->w + s->h <= allow[DUCT_ALLOW_STRAP_HALF_PERIMETER].value)
+    one[DUCT_STRAP] = one[DUCT_HANGER];
+  else if (s->w <= allow[DUCT_ALLOW_TRAPEZE_WIDTH].value)
+    one[DUCT_TRAPEZE_TO_60] = one[DUCT_HANGER];
+  else
+    one[DUCT_TRAPEZE_OVER_60] = one[DUCT_HANGER];
+}
+
+static void
+add_vanes (Work *k, gint64 *one)
+{
+  gint64 length = round_to (k->geometry.vane_mm * 1e6);
+  const GPtrArray *rows = k->rules->vanes;
+  const DuctStep *row = duct_rules_step (rows, length);
+
+  if (k->shape->kind != DUCT_MITRED_ELBOW)
+    return;
+  if (!row)
+    {
+      row = g_ptr_array_index (rows, rows->len - 1);
+      k->notes |= DUCT_NOTE_LONG_VANES;
+    }
+  if (row != g_ptr_array_index (rows, 0))
+    k->notes |= DUCT_NOTE_DOUBLE_VANES;
+  /* A hair is forgiven, so that a rail that is an exact multiple does not lose its last vane to rounding. */
+  gint64 n = (gint64) floor (k->geometry.rail_mm * 1e6 / (double) row->value + 1e-9);
+  one[DUCT_VANE] = COUNT (n);
+  one[DUCT_VANE_FT] = UM (n * length);
+  one[DUCT_RAIL_FT] = round_to (2 * k->geometry.rail_mm * 1e3);
+}
+
+static void
+measure_piece (Work *k, const Place *place, DuctLot *lot)
+{
+  const DuctKindInfo *info = duct_kind_info (k->shape->kind);
+  gboolean fit_last = info->has_last && duct_end_made (place->last);
+
+  memset (lot->one, 0, sizeof lot->one);
+  lot->one[DUCT_PIECE] = COUNT (1);
+  add_metal (k, lot->one, place->length);
+  lot->length = k->shape->kind == DUCT_STRAIGHT ? place->length : lot->one[DUCT_LEN_PIECE] * 1000;
+  if (place->fit)
+    lot->one[DUCT_FIT_END] = COUNT (1);
+  if (info->has_first)
+    add_end (k, lot->one, place->first, TRUE, place->fit && !fit_last);
+  if (info->has_last)
+    add_end (k, lot->one, place->last, FALSE, place->fit && fit_last);
+  add_hangers (k, lot->one);
+  add_vanes (k, lot->one);
+}
+
+/* The whole pieces and the rest of a straight: length L, laid length l, q whole and a remainder r.
+ * r = 0: q; q = 0: one of r; 0 < r < shortest: q - 1 whole and two of (l + r) / 2; else q and one of r. */
+typedef struct
+{
+  gint64 whole, n_whole, rest, n_rest;
+} Pieces;
+
+static Pieces
+divide (gint64 length, gint64 laid, gint64 shortest)
+{
+  gint64 q = length / laid, r = length % laid;
+
+  if (r == 0)
+    return (Pieces) { laid, q, 0, 0 };
+  if (q == 0)
+    return (Pieces) { laid, 0, r, 1 };
+  if (r < shortest)
+    return (Pieces) { laid, q - 1, (laid + r) / 2, 2 };
+  return (Pieces) { laid, q, r, 1 };
+}
+
+static gboolean
+refuse (DuctProblem *problem, DuctDim dim, const char *remedy, const char *what)
+{
+  if (problem)
+    *problem = (DuctProblem) { dim, fault_new (-1, remedy, "%s", what) };
+  return FALSE;
+}
+
+/* Emits one lot for every stretch of like pieces: the run changes only after its first piece, where the rest pieces and
+ * the pieces cut on site begin, and before its last piece. */
+static gboolean
+measure_straight (Work *k, DuctMeasure *out, DuctProblem *problem)
+{
+  const DuctShape *s = k->shape;
+  gint64 coil = s->coil == DUCT_UNSET ? k->connection->coil_nm : s->coil, laid = coil - k->connection->take_up_nm;
+
+  if (laid < k->rules->allow[DUCT_ALLOW_SHORT_PIECE].value)
+    return refuse (problem, DUCT_DIM_LENGTH, _ ("choose a wider coil for the system"), _ ("no piece can be made of this coil"));
+  Pieces p = divide (s->dim[DUCT_DIM_LENGTH], laid, k->rules->allow[DUCT_ALLOW_SHORT_PIECE].value);
+  gint64 n = p.n_whole + p.n_rest;
+  if (s->fit_pieces > n)
+    return refuse (problem, DUCT_DIM_FIT, _ ("enter no more than the run has pieces"),
+                   _ ("more pieces are cut on site than the run has"));
+
+  gint64 cut[] = { 0, 1, p.n_whole, n - s->fit_pieces, n - 1, n };
+  gint64 at = 0;
+  while (at < n)
+    {
+      gint64 next = n;
+      for (gsize i = 0; i < G_N_ELEMENTS (cut); i++)
+        if (cut[i] > at)
+          next = MIN (next, cut[i]);
+      Place place = {
+        .length = at < p.n_whole ? p.whole : p.rest,
+        .first = at == 0 ? (DuctEnd) s->first_end : DUCT_END_JOINT,
+        .last = next == n && at == n - 1 ? (DuctEnd) s->last_end : DUCT_END_JOINT,
+        .fit = at >= n - s->fit_pieces,
+      };
+      DuctLot *lot = &out->lot[out->n_lots++];
+      lot->n = next - at;
+      measure_piece (k, &place, lot);
+      at = next;
+    }
+  return TRUE;
+}
+
+gboolean
+duct_measure (const DuctRules *rules, const DuctShape *shape, const DuctBuild *build, DuctMeasure *out,
+              DuctProblem *problem)
+{
+  Work k = { .rules = rules, .shape = shape };
+
+  out->n_lots = 0;
+  k.connection = duct_rules_connection (rules, build->connection);
+  k.sheet = duct_rules_sheet (rules, build->sheet);
+  k.profile = duct_rules_step (rules->profiles, k.sheet->thickness_nm);
+  k.screws = duct_rules_step (rules->screws, ABS (shape->pressure));
+  k.cleats = duct_rules_step (rules->cleats, ABS (shape->pressure));
+  if (!k.profile || !k.screws)
+    return refuse (problem, DUCT_DIM_CLASS, _ ("add a row to the flange profiles or screw spacings"),
+                   _ ("no table row answers for this sheet and class"));
+
+  if (shape->kind == DUCT_STRAIGHT)
+    {
+      if (!measure_straight (&k, out, problem))
+        return FALSE;
+    }
+  else
+    {
+      Place place = { 0, (DuctEnd) shape->first_end, (DuctEnd) shape->last_end, shape->fit_pieces > 0 };
+      if (shape->fit_pieces > 1)
+        return refuse (problem, DUCT_DIM_FIT, _ ("enter 1, or nothing"), _ ("a fitting is one piece"));
+      duct_geometry (rules, shape, &k.geometry);
+      out->n_lots = 1;
+      out->lot[0].n = 1;
+      measure_piece (&k, &place, &out->lot[0]);
+    }
+  out->notes = k.notes;
+  for (int i = 0; i < out->n_lots; i++)
+    for (int slot = 0; slot < DUCT_N_SLOTS; slot++)
+      if (out->lot[i].one[slot] > duct_slot_most (slot))
+        return refuse (problem, DUCT_DIM_SIZE, _ ("split it into smaller pieces"), _ ("one piece is too large to build or lift"));
+  return TRUE;
+}
+
+gint64
+duct_measure_sum (const DuctMeasure *measure, int slot)
+{
+  gint64 sum = 0;
+
+  for (int i = 0; i < measure->n_lots; i++)
+    sum += measure->lot[i].n * measure->lot[i].one[slot];
+  return sum;
+}
+
+const char *
+duct_note_words (DuctNote note)
+{
+  switch (note)
+    {
+    case DUCT_NOTE_CLEAT_GAP:
+      return _ ("6 to 10 in w.g.: no agreed spacing, continuous cleat assumed");
+    case DUCT_NOTE_CLEAT_LOW:
+      return _ ("below 1 1/2 in w.g. practice names no cleat spacing: the 2 in row is taken");
+    case DUCT_NOTE_CLEAT_WEATHER:
+      return _ ("weatherproof joints: continuous cleat");
+    case DUCT_NOTE_DOUBLE_VANES:
+      return _ ("vanes over 36 in: 4 in double vanes");
+    case DUCT_NOTE_LONG_VANES:
+      return _ ("vanes longer than the longest published vane: support them");
+    case DUCT_N_NOTES:
+    default:
+      return "";
+    }
+}

@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "duct/rules.h"
+
+#include "base/measure.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+static const char *const status_keys[DUCT_N_STATUSES] = {
+  "published", "published*", "computed", "common practice", "from memory", "shop's own", "invented demo",
+};
+
+const char *
+duct_status_key (DuctStatus status)
+{
+  return status < DUCT_N_STATUSES ? status_keys[status] : "";
+}
+
+gboolean
+duct_status_parse (const char *text, DuctStatus *status)
+{
+  int i = duct_word_index (text, status_keys, DUCT_N_STATUSES);
+
+  if (i >= 0)
+    *status = (DuctStatus) i;
+  return i >= 0;
+}
+
+DuctRules *
+duct_rules_ref (DuctRules *rules)
+{
+  g_atomic_ref_count_inc (&rules->refs);
+  return rules;
+}
+
+void
+duct_rules_unref (DuctRules *rules)
+{
+  if (!g_atomic_ref_count_dec (&rules->refs))
+    return;
+  g_ptr_array_unref (rules->sheets);
+  g_ptr_array_unref (rules->sets);
+  g_ptr_array_unref (rules->gauge_rows);
+  g_ptr_array_unref (rules->connections);
+  g_ptr_array_unref (rules->screws);
+  g_ptr_array_unref (rules->cleats);
+  g_ptr_array_unref (rules->vanes);
+  g_ptr_array_unref (rules->profiles);
+  for (int i = 0; i < DUCT_N_ALLOWANCES; i++)
+    g_free (rules->allow[i].source);
+  g_free (rules);
+}
+
+int
+duct_rules_find_set (const DuctRules *rules, const char *key)
+{
+  for (guint i = 0; i < rules->sets->len; i++)
+    if (strcmp (((DuctRuleSet *) g_ptr_array_index (rules->sets, i))->key, key) == 0)
+      return (int) i;
+  return -1;
+}
+
+int
+duct_rules_find_connection (const DuctRules *rules, const char *key)
+{
+  for (guint i = 0; i < rules->connections->len; i++)
+    if (strcmp (duct_rules_connection (rules, (int) i)->key, key) == 0)
+      return (int) i;
+  return -1;
+}
+
+int
+duct_rules_find_sheet (const DuctRules *rules, DuctMetal metal, const char *label)
+{
+  gint64 wanted, have;
+  gboolean number = length_parse (label, LENGTH_IN, &wanted, NULL);
+
+  for (guint i = 0; i < rules->sheets->len; i++)
+    {
+      const DuctSheet *sheet = duct_rules_sheet (rules, (int) i);
+      if (sheet->metal != metal)
+        continue;
+      if (strcmp (sheet->label, label) == 0)
+        return (int) i;
+      /* ".032" and "0.032" name the same sheet. */
+      if (number && length_parse (sheet->label, LENGTH_IN, &have, NULL) && have == wanted)
+        return (int) i;
+    }
+  return -1;
+}
+
+const DuctStep *
+duct_rules_step (const GPtrArray *rows, gint64 key)
+{
+  for (guint i = 0; i < rows->len; i++)
+    {
+      const DuctStep *row = g_ptr_array_index (rows, i);
+      if (key <= row->upto)
+        return row;
+    }
+  return NULL;
+}
+
+/* The class of a set that answers @pressure: the first one not below it; -1 when there is none. Below the lowest class
+ * that the set names the set does not answer either (class_from). */
+static gint64
+answering_class (const DuctRules *rules, int set, DuctMetal metal, gint64 pressure, gint64 *most)
+{
+  gint64 best = -1;
+
+  *most = 0;
+  for (guint i = 0; i < rules->gauge_rows->len; i++)
+    {
+      const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, i);
+      if (row->set != set || row->metal != metal)
+        continue;
+      *most = MAX (*most, row->class_to);
+      if (pressure <= row->class_to && pressure >= row->class_from && (best < 0 || row->class_to < best))
+        best = row->class_to;
+    }
+  return best;
+}
+
+int
+duct_rules_gauge (const DuctRules *rules, int set, DuctMetal metal, gint64 pressure, gint64 side_nm, Fault **fault)
+{
+  const DuctRuleSet *info = g_ptr_array_index (rules->sets, (guint) set);
+  gint64 most, wanted = ABS (pressure), class_to = answering_class (rules, set, metal, wanted, &most), widest = 0;
+
+  for (guint i = 0; class_to >= 0 && i < rules->gauge_rows->len; i++)
+    {
+      const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, i);
+      if (row->set != set || row->metal != metal || row->class_to != class_to)
+        continue;
+      if (side_nm <= row->side_to_nm)
+        return (int) i;
+      widest = MAX (widest, row->side_to_nm);
+    }
+  if (!fault)
+    return -1;
+
+  g_autofree char *words = NULL;
+  if (most == 0)
+    words = g_strdup_printf (_ ("the rule set “%s” has no rows for %s"), info->key, duct_metal_key (metal));
+  else if (class_to < 0)
+    {
+      g_autofree char *asked = pressure_print (wanted, FALSE);
+      g_autofree char *limit = pressure_print (most, FALSE);
+      words = g_strdup_printf (_ ("the rule set “%s” has no row for class %s in w.g. (its highest class is %s)"),
+                               info->key, asked, limit);
+    }
+  else
+    {
+      g_autofree char *side = length_print_unit (side_nm, LENGTH_STYLE_IN);
+      g_autofree char *limit = length_print_unit (widest, LENGTH_STYLE_IN);
+      words = g_strdup_printf (_ ("the rule set “%s” has no row for a side of %s (it ends at %s)"), info->key, side, limit);
+    }
+  fault_set (fault, fault_new (-1, _ ("enter the gauge on the run, or choose another rule set"), "%s", words));
+  return -1;
+}

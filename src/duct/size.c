@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "duct/kind.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+/* Steps over "x", "X", U+00D7, "*" or "by"; NULL when none of them stands at @p. */
+static const char *
+skip_by (const char *p)
+{
+  while (g_ascii_isspace (*p))
+    p++;
+  if (*p == 'x' || *p == 'X' || *p == '*')
+    return p + 1;
+  if (g_str_has_prefix (p, "×"))
+    return p + strlen ("×");
+  if (g_ascii_strncasecmp (p, "by", 2) == 0)
+    return p + 2;
+  return NULL;
+}
+
+static gboolean
+shift_fault (Fault *inner, int by, Fault **fault)
+{
+  if (inner->at >= 0)
+    inner->at += by;
+  return fault_set (fault, inner);
+}
+
+/* The unit that was written behind the second figure, or @unit when it was bare: a written unit gives the same length
+ * whatever the default, a bare number does not. */
+static LengthUnit
+written_unit (const char *text, LengthUnit unit)
+{
+  gint64 as_in, as_default;
+  static const LengthUnit units[] = { LENGTH_IN, LENGTH_FT, LENGTH_MM, LENGTH_M };
+
+  if (!length_parse (text, LENGTH_IN, &as_in, NULL) || !length_parse (text, LENGTH_MM, &as_default, NULL)
+      || as_in != as_default)
+    return unit;
+  g_autofree char *digits = g_strstrip (g_strdup (text));
+  gsize n = strlen (digits);
+  while (n > 0 && !g_ascii_isdigit (digits[n - 1]))
+    n--;
+  digits[n] = '\0';
+  for (gsize i = 0; i < G_N_ELEMENTS (units); i++)
+    {
+      gint64 v;
+      if (length_parse (digits, units[i], &v, NULL) && v == as_in)
+        return units[i];
+    }
+  return unit;
+}
+
+gboolean
+duct_size_parse (const char *text, LengthUnit unit, gint64 *w, gint64 *h, Fault **fault)
+{
+  Fault *inner = NULL;
+  const char *end, *second;
+  gint64 first, other;
+
+  if (!length_parse_prefix (text, unit, &first, &end, &inner))
+    return fault_set (fault, inner);
+  second = skip_by (end);
+  if (!second)
+    return fault_set (fault, fault_new ((int) (end - text), _ ("write both sides, like 24x12"),
+                                        *end ? _ ("a size needs an “x” between its two sides")
+                                             : _ ("a size needs two sides")));
+  if (!length_parse (second, unit, &other, &inner))
+    return shift_fault (inner, (int) (second - text), fault);
+
+  /* "600x300 mm": the unit serves both, unless the first figure has one of its own. */
+  LengthUnit shared = written_unit (second, unit);
+  if (shared != unit)
+    {
+      gint64 again;
+      if (length_parse_prefix (text, shared, &again, &end, NULL))
+        first = again;
+    }
+  *w = first;
+  *h = other;
+  return TRUE;
+}
+
+char *
+duct_size_print (gint64 w, gint64 h, LengthStyle style)
+{
+  g_autofree char *a = length_print (w, style);
+  g_autofree char *b = length_print (h, style);
+
+  return g_strdup_printf ("%sx%s", a, b);
+}
