@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cost/catalogue-private.h"
+
+#include "data-resources.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+static const char *const sheet_keys[CATALOGUE_N_SHEETS] = {
+  [CATALOGUE_SHEETS] = "sheets",
+  [CATALOGUE_RULE_SETS] = "rule_sets",
+  [CATALOGUE_GAUGES] = "gauges",
+  [CATALOGUE_CONNECTIONS] = "connections",
+  [CATALOGUE_SCREWS] = "screws",
+  [CATALOGUE_CLEATS] = "cleats",
+  [CATALOGUE_VANES] = "vanes",
+  [CATALOGUE_PROFILES] = "profiles",
+  [CATALOGUE_ALLOWANCES] = "allowances",
+  [CATALOGUE_CREWS] = "crews",
+  [CATALOGUE_STEPS] = "steps",
+  [CATALOGUE_CONDITIONS] = "conditions",
+  [CATALOGUE_ITEMS] = "items",
+  [CATALOGUE_METHODS] = "methods",
+  [CATALOGUE_RECIPES] = "recipes",
+  [CATALOGUE_BUILDUP] = "buildup",
+};
+
+const char *
+catalogue_sheet_key (CatalogueSheet sheet)
+{
+  return sheet < CATALOGUE_N_SHEETS ? sheet_keys[sheet] : "";
+}
+
+int
+catalogue_sheet_find (const char *key)
+{
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    if (strcmp (sheet_keys[i], key) == 0)
+      return i;
+  return -1;
+}
+
+/* Items and methods both begin with their key. */
+static int
+find (const GPtrArray *rows, const char *key)
+{
+  for (guint i = 0; i < rows->len; i++)
+    if (strcmp (*(char *const *) g_ptr_array_index (rows, i), key) == 0)
+      return (int) i;
+  return -1;
+}
+
+int
+catalogue_find_item (const Catalogue *catalogue, const char *key)
+{
+  return find (catalogue->items, key);
+}
+
+int
+catalogue_find_method (const Catalogue *catalogue, const char *key)
+{
+  return find (catalogue->methods, key);
+}
+
+Catalogue *
+catalogue_new (CsvTable *table[CATALOGUE_N_SHEETS], GPtrArray *faults)
+{
+  g_autoptr (Catalogue) c = g_new0 (Catalogue, 1);
+  guint before = faults->len;
+
+  g_atomic_ref_count_init (&c->refs);
+  memcpy (c->table, table, sizeof c->table);
+  catalogue_init_arrays (c);
+
+  DuctRuleTables rules = {
+    .sheets = table[CATALOGUE_SHEETS],
+    .rule_sets = table[CATALOGUE_RULE_SETS],
+    .gauges = table[CATALOGUE_GAUGES],
+    .connections = table[CATALOGUE_CONNECTIONS],
+    .screws = table[CATALOGUE_SCREWS],
+    .cleats = table[CATALOGUE_CLEATS],
+    .vanes = table[CATALOGUE_VANES],
+    .profiles = table[CATALOGUE_PROFILES],
+    .allowances = table[CATALOGUE_ALLOWANCES],
+  };
+  c->rules = duct_rules_new (&rules, faults);
+  c->labour = labour_tables_new (table[CATALOGUE_CREWS], table[CATALOGUE_STEPS], table[CATALOGUE_CONDITIONS], faults);
+  c->buildup = cost_build_lines_new (table[CATALOGUE_BUILDUP], faults);
+  catalogue_read_items (c, table[CATALOGUE_ITEMS], faults);
+  /* Methods and recipes name connections and steps: without those every row would be a false alarm. */
+  if (c->rules && c->labour)
+    {
+      catalogue_read_methods (c, table[CATALOGUE_METHODS], faults);
+      catalogue_read_recipes (c, table[CATALOGUE_RECIPES], faults);
+    }
+  return faults->len == before ? g_steal_pointer (&c) : NULL;
+}
+
+Catalogue *
+catalogue_ref (Catalogue *catalogue)
+{
+  g_atomic_ref_count_inc (&catalogue->refs);
+  return catalogue;
+}
+
+void
+catalogue_unref (Catalogue *catalogue)
+{
+  if (!g_atomic_ref_count_dec (&catalogue->refs))
+    return;
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    g_clear_pointer (&catalogue->table[i], csv_table_free);
+  g_clear_pointer (&catalogue->rules, duct_rules_unref);
+  g_clear_pointer (&catalogue->labour, labour_tables_free);
+  g_clear_pointer (&catalogue->buildup, g_ptr_array_unref);
+  g_ptr_array_unref (catalogue->items);
+  g_ptr_array_unref (catalogue->methods);
+  g_ptr_array_unref (catalogue->recipes);
+  g_free (catalogue);
+}
+
+CsvTable *
+catalogue_data (const char *name, GPtrArray *faults)
+{
+  g_autofree char *path = g_strdup_printf ("/seamtally/data/%s.csv", name);
+  g_autofree char *file = g_strdup_printf ("%s.csv", name);
+  g_autoptr (GBytes) bytes = g_resource_lookup_data (seamtally_data_get_resource (), path, G_RESOURCE_LOOKUP_FLAGS_NONE, NULL);
+  gsize length;
+
+  if (!bytes)
+    return NULL;
+  const char *text = g_bytes_get_data (bytes, &length);
+  return csv_parse (text, (gssize) length, file, faults);
+}
+
+Catalogue *
+catalogue_starter (void)
+{
+  g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
+  CsvTable *table[CATALOGUE_N_SHEETS];
+  Catalogue *catalogue = NULL;
+  gboolean whole = TRUE;
+
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    {
+      table[i] = catalogue_data (sheet_keys[i], faults);
+      whole = whole && table[i];
+    }
+  if (whole)
+    catalogue = catalogue_new (table, faults);
+  for (guint i = 0; i < faults->len; i++)
+    {
+      g_autofree char *words = csv_fault_words (g_ptr_array_index (faults, i));
+      g_printerr ("%s\n", words);
+    }
+  if (!catalogue)
+    g_error ("the starter catalogue compiled into the program is broken");
+  return catalogue;
+}

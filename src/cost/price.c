@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cost/basis.h"
+
+#include <string.h>
+
+const CostCoef *
+cost_line_coef (const CostBasis *basis, const CostLine *line, LabourPoint point, gint64 piece_mg)
+{
+  const CostCoef *coef = &g_array_index (basis->coefs[point], CostCoef, line->first);
+
+  for (gint16 i = 1; i < line->n_coefs && piece_mg > coef->upto_mg; i++)
+    coef++;
+  return coef;
+}
+
+/* Measures that are sums of drivers. */
+static const struct
+{
+  CostMeasure measure;
+  int slot[2]; /* -1 none */
+} plain[] = {
+  { COST_PIECES, { DUCT_PIECE, -1 } },
+  { COST_JOINTS, { DUCT_FLANGED_JOINT, DUCT_SD_JOINT } },
+  { COST_FLANGED_JOINTS, { DUCT_FLANGED_JOINT, -1 } },
+  { COST_SD_JOINTS, { DUCT_SD_JOINT, -1 } },
+  { COST_ENDS, { DUCT_END_MADE, -1 } },
+  { COST_ENDS_OTHERS, { DUCT_END_OTHERS, -1 } },
+  { COST_FRAMES, { DUCT_FRAME, -1 } },
+  { COST_CORNERS, { DUCT_SLIPON_CORNER, DUCT_INTEGRAL_CORNER } },
+  { COST_BARS, { DUCT_BAR, -1 } },
+  { COST_FLANGE_UM, { DUCT_FLANGE_FT, DUCT_HEAVY_FLANGE_FT } },
+  { COST_GASKET_UM, { DUCT_GASKET_FT, -1 } },
+  { COST_CLEATS, { DUCT_CLEAT, -1 } },
+  { COST_CLEAT_UM, { DUCT_CLEAT_FT, -1 } },
+  { COST_SCREWS, { DUCT_SCREW, -1 } },
+  { COST_HANGERS, { DUCT_HANGER, -1 } },
+  { COST_AREA_MM2, { DUCT_AREA_FT2, -1 } },
+  { COST_NET_MG, { DUCT_NET_LB, -1 } },
+  { COST_SHIPPED_MG, { DUCT_NET_LB, -1 } }, /* the lines of the items add to it */
+};
+
+void
+cost_price_measure (const CostBasis *basis, int method, DuctKind kind, const DuctMeasure *measure, LabourPoint point,
+                    gint64 *vector)
+{
+  const GArray *lines = basis->lines[method * DUCT_N_KINDS + (int) kind];
+  gint64 *measures = vector + basis->n_items + basis->n_slots;
+
+  memset (vector, 0, sizeof (gint64) * (gsize) basis->n_vector);
+  measures[COST_RUNS] = 1000;
+  for (int l = 0; l < measure->n_lots; l++)
+    {
+      const DuctLot *lot = &measure->lot[l];
+      for (guint i = 0; i < lines->len; i++)
+        {
+          const CostLine *line = &g_array_index (lines, CostLine, i);
+          const CostCoef *coef = cost_line_coef (basis, line, point, lot->one[DUCT_NET_LB]);
+          vector[line->slot] += lot->n * cost_line_amount (line, coef, lot->one);
+        }
+      for (gsize i = 0; i < G_N_ELEMENTS (plain); i++)
+        {
+          gint64 one = lot->one[plain[i].slot[0]];
+          if (plain[i].slot[1] >= 0)
+            one += lot->one[plain[i].slot[1]];
+          measures[plain[i].measure] += lot->n * one;
+        }
+    }
+}
+
+int
+cost_effective_method (const CostBasis *basis, int method, const DuctShape *shape, char **reason)
+{
+  int m = method;
+
+  if (reason)
+    *reason = NULL;
+  while (m >= 0)
+    {
+      const CostMethod *info = catalogue_method (basis->catalogue, m);
+      /* Only the first refusal is told: it is the one about the method that was asked for. */
+      if (duct_connection_allows (basis->catalogue->rules, info->connection, shape,
+                                  reason && !*reason ? reason : NULL))
+        return m;
+      m = info->fallback;
+    }
+  return -1;
+}
