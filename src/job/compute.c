@@ -1,0 +1,438 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "job/job-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+/* ---- what runs inherit ---- */
+
+static gint64
+first_set (gint64 a, gint64 b, gint64 c, gint64 fallback)
+{
+  return a != JOB_UNSET ? a : b != JOB_UNSET ? b : c != JOB_UNSET ? c : fallback;
+}
+
+static const JobRecord *
+find_cell (TallyJob *job, gint64 system, gint64 area)
+{
+  for (guint i = 0; i < job->rows[JOB_CELL]->len; i++)
+    {
+      const JobRecord *cell = g_ptr_array_index (job->rows[JOB_CELL], i);
+      if (cell->num[CELL_SYSTEM] == system && cell->num[CELL_AREA] == area)
+        return cell;
+    }
+  return NULL;
+}
+
+/* Conditions are named by key, several joined with ";"; keys that the catalogue has lost change nothing. */
+static void
+apply_conditions (TallyJob *job, LabourFactors *factors, const char *keys)
+{
+  const LabourTables *labour = job->catalogue->labour;
+
+  if (!keys)
+    return;
+  g_auto (GStrv) words = g_strsplit (keys, ";", -1);
+  for (char **w = words; *w; w++)
+    {
+      int i = labour_find_condition (labour, g_strstrip (*w));
+      if (i >= 0)
+        labour_factors_apply (factors, g_ptr_array_index (labour->conditions, (guint) i));
+    }
+}
+
+/* Order: job, area, system (the design's rule); the area's own factor reaches all that is done in the field. */
+static void
+resolve_conditions (TallyJob *job, JobBucket *b, const JobRecord *system, const JobRecord *area)
+{
+  labour_factors_init (&b->factors);
+  apply_conditions (job, &b->factors, job_head (job)->text[HEAD_CONDITION]);
+  if (area)
+    {
+      apply_conditions (job, &b->factors, area->text[AREA_CONDITION]);
+      if (area->num[AREA_FACTOR] != JOB_UNSET)
+        {
+          LabourCondition field = { .factor_ppm = area->num[AREA_FACTOR],
+                                    .places = (1u << LABOUR_FLOOR) | (1u << LABOUR_AIR) | (1u << LABOUR_SITE_FIT),
+                                    .groups = (1u << LABOUR_N_GROUPS) - 1 };
+          labour_factors_apply (&b->factors, &field);
+        }
+    }
+  if (system)
+    apply_conditions (job, &b->factors, system->text[SYSTEM_CONDITION]);
+}
+
+static void
+resolve_bucket (TallyJob *job, JobBucket *b)
+{
+  const JobRecord *head = job_head (job), *system = job_find (job, JOB_SYSTEM, b->system);
+  const JobRecord *area = job_find (job, JOB_AREA, b->area), *cell = find_cell (job, b->system, b->area);
+  const char *key;
+
+#define INHERIT(FIELD, fallback) \
+  first_set (cell ? cell->num[CELL_##FIELD] : JOB_UNSET, system ? system->num[SYSTEM_##FIELD] : JOB_UNSET, \
+             head->num[HEAD_##FIELD], fallback)
+  b->pressure = INHERIT (CLASS, 0);
+  b->metal = INHERIT (METAL, DUCT_GALVANISED);
+  b->exposure = INHERIT (EXPOSURE, DUCT_INDOORS);
+  b->coil = INHERIT (COIL, DUCT_UNSET);
+#undef INHERIT
+  key = cell && cell->text[CELL_METHOD]         ? cell->text[CELL_METHOD]
+        : system && system->text[SYSTEM_METHOD] ? system->text[SYSTEM_METHOD]
+                                                : head->text[HEAD_METHOD];
+  b->method = key ? catalogue_find_method (job->catalogue, key) : -1;
+  key = system && system->text[SYSTEM_RULE_SET] ? system->text[SYSTEM_RULE_SET] : head->text[HEAD_RULE_SET];
+  b->rule_set = key ? duct_rules_find_set (job->catalogue->rules, key) : -1;
+  b->times = area && area->num[AREA_TIMES] != JOB_UNSET ? area->num[AREA_TIMES] : 1;
+  b->floor_ppm = area && area->num[AREA_FLOOR_SHARE] != JOB_UNSET ? MIN (area->num[AREA_FLOOR_SHARE], 1000000) : 0;
+  resolve_conditions (job, b, system, area);
+  b->resolved = TRUE;
+}
+
+JobBucket *
+job_bucket (TallyJob *job, gint64 system, gint64 area)
+{
+  JobBucket key = { .system = system, .area = area };
+  JobBucket *b = g_hash_table_lookup (job->buckets, &key);
+
+  if (!b)
+    {
+      gsize n = (gsize) job->basis->n_methods + 1;
+      b = g_new0 (JobBucket, 1);
+      b->system = system;
+      b->area = area;
+      b->vector = g_new0 (gint64, n * (gsize) job->basis->n_vector);
+      b->not_priced = g_new0 (gint64, n);
+      g_hash_table_add (job->buckets, b);
+    }
+  if (!b->resolved)
+    resolve_bucket (job, b);
+  return b;
+}
+
+JobBucket *
+job_bucket_of (TallyJob *job, const JobRecord *run)
+{
+  gint64 system = run->num[RUN_SYSTEM], area = run->num[RUN_AREA];
+
+  return job_bucket (job, system == JOB_UNSET ? 0 : system, area == JOB_UNSET ? 0 : area);
+}
+
+int
+job_rule_set (TallyJob *job, gint64 system_id)
+{
+  return job_bucket (job, system_id, 0)->rule_set;
+}
+
+/* ---- one run ---- */
+
+static gboolean
+fail (int *field, Fault **fault, int at, const char *remedy, const char *what)
+{
+  if (field)
+    *field = at;
+  return fault ? fault_set (fault, fault_new (-1, remedy, "%s", what)) : FALSE;
+}
+
+static int
+run_field (const char *key)
+{
+  return job_field_find (JOB_RUN, key);
+}
+
+/* Where a problem of a shape stands on a run. */
+static int
+field_of_dim (DuctDim dim)
+{
+  switch (dim)
+    {
+    case DUCT_DIM_LENGTH:
+      return run_field ("length");
+    case DUCT_DIM_W2:
+    case DUCT_DIM_H2:
+      return run_field ("size2");
+    case DUCT_DIM_ANGLE:
+      return run_field ("angle");
+    case DUCT_DIM_THROAT:
+      return run_field ("throat");
+    case DUCT_DIM_OFFSET:
+      return run_field ("offset");
+    case DUCT_DIM_SHIFT:
+      return run_field ("shift");
+    case DUCT_DIM_LEGS:
+      return run_field ("legs");
+    case DUCT_DIM_SIZE:
+      return run_field ("size");
+    case DUCT_DIM_CLASS:
+      return run_field ("class");
+    case DUCT_DIM_GAUGE:
+      return run_field ("gauge");
+    case DUCT_DIM_FIT:
+      return run_field ("fit_pieces");
+    case DUCT_DIM_ENDS:
+      return run_field ("first_end");
+    case DUCT_DIM_NONE:
+    default:
+      return -1;
+    }
+}
+
+static gboolean
+pass_problem (DuctProblem *problem, int *field, Fault **fault)
+{
+  if (field)
+    *field = field_of_dim (problem->dim);
+  return fault ? fault_set (fault, problem->fault) : FALSE;
+}
+
+/* Text that could not be read makes the run "not priced"; the fault is that of the first such cell. */
+static gboolean
+check_raw (TallyJob *job, const JobRecord *run, int *field, Fault **fault)
+{
+  const JobRaw *raw;
+
+  if (!run->raw)
+    return TRUE;
+  raw = g_ptr_array_index (run->raw, 0);
+  if (field)
+    *field = raw->field;
+  if (fault)
+    {
+      g_autoptr (JobRecord) again = job_record_copy (run);
+      if (job_record_read (again, raw->field, raw->text, &job->names, fault))
+        fault_set (fault, fault_new (0, _ ("enter it again"), _ ("“%s” was not understood when it was entered"), raw->text));
+    }
+  return FALSE;
+}
+
+static gint64
+set_or (gint64 v, gint64 fallback)
+{
+  return v == JOB_UNSET ? fallback : v;
+}
+
+static gboolean
+own_method (TallyJob *job, const JobRecord *run, const JobBucket *b, int *own, int *field, Fault **fault)
+{
+  const char *key = run->text[RUN_METHOD];
+
+  *own = key ? catalogue_find_method (job->catalogue, key) : b->method;
+  if (*own >= 0)
+    return TRUE;
+  if (!key)
+    return fail (field, fault, run_field ("method"), _ ("choose one for the job, the system or the run"),
+                 _ ("no method, or one that the catalogue does not have, is chosen for this system"));
+  if (field)
+    *field = run_field ("method");
+  return fault ? fault_set (fault, fault_new (0, _ ("choose a method of the catalogue"), _ ("there is no method “%s”"), key))
+               : FALSE;
+}
+
+gboolean
+job_shape (TallyJob *job, const JobRecord *run, const JobBucket *b, DuctShape *s, int *own, gint64 *count, int *field,
+           Fault **fault)
+{
+  static const struct
+  {
+    int slot;
+    DuctDim dim;
+  } dims[] = { { RUN_LENGTH, DUCT_DIM_LENGTH }, { RUN_W2, DUCT_DIM_W2 },         { RUN_H2, DUCT_DIM_H2 },
+               { RUN_ANGLE, DUCT_DIM_ANGLE },   { RUN_THROAT, DUCT_DIM_THROAT }, { RUN_OFFSET, DUCT_DIM_OFFSET },
+               { RUN_SHIFT, DUCT_DIM_SHIFT },   { RUN_LEGS, DUCT_DIM_LEGS } };
+  const gint64 *num = run->num;
+  DuctProblem problem = { DUCT_DIM_NONE, NULL };
+
+  if (!check_raw (job, run, field, fault))
+    return FALSE;
+  if (num[RUN_KIND] == JOB_UNSET)
+    return fail (field, fault, run_field ("kind"), _ ("enter straight, radius elbow, mitred elbow, transition, offset, "
+                                                      "tap, end cap or counted"),
+                 _ ("no kind is given"));
+  duct_shape_init (s, (DuctKind) num[RUN_KIND]);
+  s->w = num[RUN_W];
+  s->h = num[RUN_H];
+  for (gsize i = 0; i < G_N_ELEMENTS (dims); i++)
+    s->dim[dims[i].dim] = num[dims[i].slot];
+  s->pressure = set_or (num[RUN_CLASS], b->pressure);
+  s->metal = (guint8) set_or (num[RUN_METAL], b->metal);
+  s->exposure = (guint8) set_or (num[RUN_EXPOSURE], b->exposure);
+  s->coil = b->coil;
+  s->on_edge = num[RUN_ON_EDGE] == 1;
+  s->first_end = (guint8) set_or (num[RUN_FIRST_END], DUCT_END_JOINT);
+  s->last_end = (guint8) set_or (num[RUN_LAST_END], DUCT_END_JOINT);
+  s->fit_pieces = (gint32) set_or (num[RUN_FIT], 0);
+  *count = set_or (num[RUN_COUNT], 1000);
+  if (*count % 1000 != 0)
+    return fail (field, fault, run_field ("count"), _ ("enter a whole number of runs"), _ ("ductwork is counted in whole numbers"));
+  if (run->text[RUN_GAUGE])
+    {
+      s->sheet_pin = (gint16) duct_rules_find_sheet (job->catalogue->rules, (DuctMetal) s->metal, run->text[RUN_GAUGE]);
+      if (s->sheet_pin < 0)
+        return fail (field, fault, run_field ("gauge"), _ ("enter a gauge of the sheet table, or clear it"),
+                     _ ("there is no such gauge of this metal"));
+    }
+  if (!duct_shape_resolve (job->catalogue->rules, s, fault ? &problem : NULL))
+    return pass_problem (&problem, field, fault);
+  return own_method (job, run, b, own, field, fault);
+}
+
+gboolean
+job_price_shape (TallyJob *job, const JobBucket *b, const DuctShape *shape, int method, gint64 *vector, JobRunResult *result,
+                 int *field, Fault **fault)
+{
+  const CostBasis *basis = job->basis;
+  const DuctRules *rules = job->catalogue->rules;
+  DuctProblem problem = { DUCT_DIM_NONE, NULL }, *wanted = fault ? &problem : NULL;
+  DuctMeasure local, *measure = result ? &result->measure : &local;
+  DuctBuild build;
+  char *reason = NULL;
+  int effective = cost_effective_method (basis, method, shape, result ? &reason : NULL);
+
+  if (b->rule_set < 0 && shape->sheet_pin < 0)
+    {
+      g_free (reason);
+      return fail (field, fault, -1, _ ("choose one for the job or the system"),
+                   _ ("no rule set, or one that the catalogue does not have, is chosen"));
+    }
+  if (effective < 0)
+    {
+      g_autofree char *what = g_strdup_printf (_ ("the method is not allowed here: %s"), reason ? reason : "");
+      g_free (reason);
+      return fail (field, fault, run_field ("method"), _ ("choose another method for this run"), what);
+    }
+  if (!duct_choose_build (rules, b->rule_set, catalogue_method (basis->catalogue, effective)->connection, shape, &build,
+                          wanted)
+      || !duct_measure (rules, shape, &build, measure, wanted))
+    {
+      g_free (reason);
+      return pass_problem (&problem, field, fault);
+    }
+  if (vector)
+    cost_price_measure (basis, effective, (DuctKind) shape->kind, measure, LABOUR_LIKELY, vector);
+  if (result)
+    {
+      result->method = effective;
+      result->reason = reason;
+      result->build = build;
+    }
+  return TRUE;
+}
+
+static gint64
+minutes_to_ms (gint64 micro_minutes, gint64 count)
+{
+  gint64 ms = 0;
+
+  /* millionths of a minute x thousandths: 1e-9 minute = 6e-5 ms */
+  num_mul_div (micro_minutes, count * 60, 1000000, &ms);
+  return ms;
+}
+
+/* A counted line buys just what was counted: no overage. Quantity in millionths. */
+static gboolean
+counted_quantity (const CostItem *item, gint64 count, gint64 length, gint64 *q)
+{
+  gboolean ft = strcmp (item->unit, "ft") == 0, m = strcmp (item->unit, "m") == 0;
+
+  if ((ft || m) && length != JOB_UNSET)
+    return num_mul_div (count * 1000, length, ft ? LENGTH_NM_PER_FT : LENGTH_NM_PER_M, q);
+  *q = count * 1000;
+  return TRUE;
+}
+
+gboolean
+job_counted_vector (TallyJob *job, const JobRecord *run, gint64 *vector, int *field, Fault **fault)
+{
+  const CostBasis *basis = job->basis;
+  const gint64 most = G_GINT64_CONSTANT (100000000000) * 1000000; /* 10 million, in 1e-10 */
+  gint64 count = set_or (run->num[RUN_COUNT], 1000), price = run->num[RUN_PRICE], q;
+  int item = run->text[RUN_ITEM] ? catalogue_find_item (job->catalogue, run->text[RUN_ITEM]) : -1;
+  CostGroup group = COST_MATERIAL;
+
+  memset (vector, 0, sizeof (gint64) * (gsize) basis->n_vector);
+  if (!check_raw (job, run, field, fault))
+    return FALSE;
+  if (run->text[RUN_ITEM] && item < 0 && price == JOB_UNSET)
+    return fail (field, fault, run_field ("item"), _ ("choose an item of the catalogue, or enter a price"),
+                 _ ("there is no such item"));
+  if (!run->text[RUN_ITEM] && price == JOB_UNSET && run->num[RUN_SHOP_MINUTES] == JOB_UNSET
+      && run->num[RUN_FIELD_MINUTES] == JOB_UNSET)
+    return fail (field, fault, run_field ("item"), _ ("enter an item, a price or minutes"),
+                 _ ("a counted line needs something to count"));
+  q = count * 1000;
+  if (item >= 0)
+    {
+      group = catalogue_item (job->catalogue, item)->group;
+      if (!counted_quantity (catalogue_item (job->catalogue, item), count, run->num[RUN_LENGTH], &q))
+        return fail (field, fault, run_field ("length"), _ ("check the count and the length"), _ ("the quantity is too large"));
+    }
+  if (price != JOB_UNSET)
+    {
+      NumWide money = (NumWide) q * price;
+      if (money > (NumWide) most * 1000)
+        return fail (field, fault, run_field ("price"), _ ("split the line"), _ ("one line is worth over ten thousand million"));
+      vector[cost_measure_slot (basis, group == COST_RENTAL ? COST_OWN_RENTAL : COST_OWN_MATERIAL)] = (gint64) money;
+    }
+  else if (item >= 0)
+    vector[item] = q;
+  vector[basis->n_items + basis->counted_slot[0]] = minutes_to_ms (set_or (run->num[RUN_FIELD_MINUTES], 0), count);
+  vector[basis->n_items + basis->counted_slot[1]] = minutes_to_ms (set_or (run->num[RUN_SHOP_MINUTES], 0), count);
+  vector[cost_measure_slot (basis, COST_RUNS)] = 1000;
+  return TRUE;
+}
+
+void
+job_run_result_clear (JobRunResult *result)
+{
+  g_clear_pointer (&result->reason, g_free);
+  g_clear_pointer (&result->vector, g_free);
+  g_clear_pointer (&result->fault, fault_free);
+}
+
+gboolean
+job_compute (TallyJob *job, const JobRecord *run, int method, JobRunResult *result)
+{
+  const JobBucket *b = job_bucket_of (job, run);
+  gboolean priced;
+  int own;
+
+  memset (result, 0, sizeof *result);
+  result->asked = result->method = result->fault_field = -1;
+  result->vector = g_new0 (gint64, (gsize) job->basis->n_vector);
+  if (run->num[RUN_KIND] == DUCT_COUNTED)
+    {
+      result->count = set_or (run->num[RUN_COUNT], 1000);
+      duct_shape_init (&result->shape, DUCT_COUNTED);
+      priced = job_counted_vector (job, run, result->vector, &result->fault_field, &result->fault);
+    }
+  else
+    {
+      priced = job_shape (job, run, b, &result->shape, &own, &result->count, &result->fault_field, &result->fault);
+      if (priced)
+        {
+          result->asked = method == JOB_OWN_METHOD ? own : method;
+          priced = job_price_shape (job, b, &result->shape, result->asked, result->vector, result, &result->fault_field,
+                                    &result->fault);
+        }
+      for (int i = 0; priced && i < job->basis->n_vector; i++)
+        if (i != cost_measure_slot (job->basis, COST_RUNS))
+          result->vector[i] *= result->count / 1000;
+    }
+  if (!priced)
+    {
+      g_clear_pointer (&result->vector, g_free);
+      result->method = -1;
+    }
+  return priced;
+}
+
+void
+job_run_sums (TallyJob *job, const JobRecord *run, const gint64 *vector, CostSums *sums)
+{
+  const JobBucket *b = job_bucket_of (job, run);
+
+  memset (sums, 0, sizeof *sums);
+  cost_sums_add (sums, job->basis, vector, &b->factors, b->floor_ppm, b->times);
+}

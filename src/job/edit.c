@@ -1,0 +1,479 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "job/job-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+static void
+delta_clear (gpointer data)
+{
+  JobDelta *delta = data;
+
+  g_clear_pointer (&delta->before, job_record_unref);
+  g_clear_pointer (&delta->after, job_record_unref);
+}
+
+JobEdit *
+job_edit_new (const char *label)
+{
+  JobEdit *edit = g_new0 (JobEdit, 1);
+
+  edit->label = g_strdup (label);
+  edit->deltas = g_array_new (FALSE, TRUE, sizeof (JobDelta));
+  g_array_set_clear_func (edit->deltas, delta_clear);
+  return edit;
+}
+
+void
+job_edit_free (JobEdit *edit)
+{
+  g_free (edit->label);
+  g_array_unref (edit->deltas);
+  g_free (edit);
+}
+
+void
+job_edit_add (JobEdit *edit, JobRecord *before, JobRecord *after)
+{
+  JobDelta delta = { before, after };
+
+  g_return_if_fail (before || after);
+  g_array_append_val (edit->deltas, delta);
+}
+
+static JobEdit *
+inverse (const JobEdit *edit)
+{
+  JobEdit *back = job_edit_new (edit->label);
+
+  /* Last change first, so that a system is there again before what refers to it, and gone after. */
+  for (guint i = edit->deltas->len; i-- > 0;)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      job_edit_add (back, d->after ? job_record_ref (d->after) : NULL, d->before ? job_record_ref (d->before) : NULL);
+    }
+  return back;
+}
+
+static gboolean
+refuse (GError **error, JobError code, const char *what)
+{
+  g_set_error_literal (error, JOB_ERROR, (int) code, what);
+  return FALSE;
+}
+
+/* Ids that the edit leaves in the job (TRUE) or takes out (FALSE), for references from and to it. */
+static GHashTable *
+outcome (const JobEdit *edit, JobType type)
+{
+  GHashTable *out = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      const JobRecord *any = d->after ? d->after : d->before;
+      if (any->type == type)
+        g_hash_table_insert (out, (gpointer) &any->id, GINT_TO_POINTER (d->after != NULL));
+    }
+  return out;
+}
+
+static gboolean
+stays (TallyJob *job, GHashTable *out, JobType type, gint64 id)
+{
+  gpointer left;
+
+  if (id == JOB_UNSET)
+    return TRUE;
+  if (g_hash_table_lookup_extended (out, &id, NULL, &left))
+    return GPOINTER_TO_INT (left);
+  return job_find (job, type, id) != NULL;
+}
+
+static gboolean
+refers_well (TallyJob *job, GHashTable *systems, GHashTable *areas, const JobRecord *r)
+{
+  if (r->type == JOB_RUN)
+    return stays (job, systems, JOB_SYSTEM, r->num[RUN_SYSTEM]) && stays (job, areas, JOB_AREA, r->num[RUN_AREA]);
+  if (r->type == JOB_CELL)
+    return stays (job, systems, JOB_SYSTEM, r->num[CELL_SYSTEM]) && stays (job, areas, JOB_AREA, r->num[CELL_AREA]);
+  return TRUE;
+}
+
+/* When a system or area goes, nothing that stays may still name it. */
+static gboolean
+check_left_behind (TallyJob *job, const JobEdit *edit, GHashTable *systems, GHashTable *areas, GError **error)
+{
+  static const JobType holders[] = { JOB_RUN, JOB_CELL };
+  gboolean deletes = FALSE;
+
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      deletes = deletes || (!d->after && (d->before->type == JOB_SYSTEM || d->before->type == JOB_AREA));
+    }
+  for (gsize h = 0; deletes && h < G_N_ELEMENTS (holders); h++)
+    {
+      g_autoptr (GHashTable) touched = outcome (edit, holders[h]);
+      for (guint i = 0; i < job->rows[holders[h]]->len; i++)
+        {
+          const JobRecord *r = g_ptr_array_index (job->rows[holders[h]], i);
+          if (!g_hash_table_contains (touched, &r->id) && !refers_well (job, systems, areas, r))
+            return refuse (error, JOB_ERROR_INVALID,
+                           _ ("the system or area still has runs or cells: move or delete them first"));
+        }
+    }
+  return TRUE;
+}
+
+/* Systems and areas are found by name: a name is there, and once. */
+static gboolean
+check_name (TallyJob *job, const JobRecord *r, GError **error)
+{
+  int slot = r->type == JOB_SYSTEM ? SYSTEM_KEY : AREA_KEY;
+  gint64 other;
+
+  if (!r->text[slot])
+    return refuse (error, JOB_ERROR_INVALID, _ ("a system or area needs a name"));
+  other = job->names.find (job, r->type, r->text[slot]);
+  if (other != 0 && other != r->id)
+    return refuse (error, JOB_ERROR_INVALID, _ ("this name is taken: choose another"));
+  return TRUE;
+}
+
+static gboolean
+check_cell (TallyJob *job, const JobRecord *cell, GError **error)
+{
+  for (guint i = 0; i < job->rows[JOB_CELL]->len; i++)
+    {
+      const JobRecord *other = g_ptr_array_index (job->rows[JOB_CELL], i);
+      if (other->id != cell->id && other->num[CELL_SYSTEM] == cell->num[CELL_SYSTEM]
+          && other->num[CELL_AREA] == cell->num[CELL_AREA])
+        return refuse (error, JOB_ERROR_INVALID, _ ("this system has a cell in that area already"));
+    }
+  return TRUE;
+}
+
+static gboolean
+check_delta (TallyJob *job, const JobDelta *d, GError **error)
+{
+  const JobRecord *any = d->before ? d->before : d->after;
+  const JobRecord *present = job_find (job, any->type, any->id);
+
+  if (d->before && d->after && (d->before->type != d->after->type || d->before->id != d->after->id))
+    return refuse (error, JOB_ERROR_INVALID, _ ("an edit cannot turn one row into another"));
+  if ((d->before == NULL) != (present == NULL) || (d->before && !job_record_equal (d->before, present)))
+    return refuse (error, JOB_ERROR_STALE, _ ("the row was changed meanwhile: look at it again"));
+  if (any->type == JOB_HEAD && (!d->after || !d->before))
+    return refuse (error, JOB_ERROR_INVALID, _ ("a job has one head record"));
+  if (d->after && (any->type == JOB_SYSTEM || any->type == JOB_AREA))
+    return check_name (job, d->after, error);
+  if (d->after && any->type == JOB_CELL)
+    return check_cell (job, d->after, error);
+  return TRUE;
+}
+
+static gboolean
+check_edit (TallyJob *job, const JobEdit *edit, GError **error)
+{
+  g_autoptr (GHashTable) systems = outcome (edit, JOB_SYSTEM);
+  g_autoptr (GHashTable) areas = outcome (edit, JOB_AREA);
+
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      if (!check_delta (job, d, error))
+        return FALSE;
+      if (d->after && !refers_well (job, systems, areas, d->after))
+        return refuse (error, JOB_ERROR_INVALID, _ ("there is no such system or area"));
+    }
+  return check_left_behind (job, edit, systems, areas, error);
+}
+
+/* Figures that only enter when totals are read: prices, rates, the build-up. */
+static gboolean
+only_money (const JobRecord *change)
+{
+  if (g_strcmp0 (change->text[CHANGE_OBJECT], "item") == 0)
+    return g_strcmp0 (change->text[CHANGE_FIELD], "price") == 0;
+  return g_strcmp0 (change->text[CHANGE_OBJECT], "step") != 0;
+}
+
+static gboolean
+same_num (const JobRecord *a, const JobRecord *b, int slot)
+{
+  return a->num[slot] == b->num[slot];
+}
+
+/* Whether an edit of an area reaches only what is looked up when totals are read. */
+static gboolean
+keeps_quantities (const JobDelta *d)
+{
+  const JobRecord *any = d->before ? d->before : d->after;
+
+  if ((!d->before || !d->after) && (any->type == JOB_SYSTEM || any->type == JOB_AREA))
+    return TRUE; /* no run that stays can be in it */
+  if (any->type == JOB_AREA)
+    return TRUE; /* height, drop, conditions, times, shares: no run inherits construction from an area alone */
+  if (d->before && d->after && d->before->type == JOB_HEAD)
+    return same_num (d->before, d->after, HEAD_CLASS) && same_num (d->before, d->after, HEAD_METAL)
+           && same_num (d->before, d->after, HEAD_EXPOSURE) && same_num (d->before, d->after, HEAD_COIL)
+           && d->before->text[HEAD_RULE_SET] == d->after->text[HEAD_RULE_SET]
+           && d->before->text[HEAD_METHOD] == d->after->text[HEAD_METHOD];
+  return FALSE;
+}
+
+/* The part of the job whose totals an edit of an inherited value puts out of date. */
+static JobScope
+reach (const JobDelta *d)
+{
+  const JobRecord *r = d->after ? d->after : d->before;
+
+  if (r->type == JOB_SYSTEM)
+    return (JobScope) { r->id, 0 };
+  if (r->type == JOB_AREA)
+    return (JobScope) { 0, r->id };
+  if (r->type == JOB_CELL && r->num[CELL_SYSTEM] != JOB_UNSET && r->num[CELL_AREA] != JOB_UNSET)
+    return (JobScope) { r->num[CELL_SYSTEM], r->num[CELL_AREA] };
+  return (JobScope) { 0, 0 };
+}
+
+gboolean
+job_compile_basis (TallyJob *job, const GPtrArray *what_if, CostBasis **basis, Fault **fault)
+{
+  g_autoptr (GPtrArray) changes = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+
+  for (guint i = 0; i < job->rows[JOB_CHANGE]->len; i++)
+    {
+      const JobRecord *r = g_ptr_array_index (job->rows[JOB_CHANGE], i);
+      g_ptr_array_add (changes, cost_change_new (r->text[CHANGE_OBJECT] ? r->text[CHANGE_OBJECT] : "",
+                                                 r->text[CHANGE_KEY], r->text[CHANGE_FIELD] ? r->text[CHANGE_FIELD] : "",
+                                                 r->text[CHANGE_VALUE] ? r->text[CHANGE_VALUE] : ""));
+    }
+  for (guint i = 0; what_if && i < what_if->len; i++)
+    g_ptr_array_add (changes, cost_change_copy (g_ptr_array_index (what_if, i)));
+  *basis = cost_basis_new (job->catalogue, changes, NULL, fault);
+  return *basis != NULL;
+}
+
+/* Changes memory; cannot fail any more. Totals of runs move one by one; an edit of what runs inherit rebuilds the totals
+ * of its reach once at the end. */
+static void
+carry_out (TallyJob *job, const JobEdit *edit, CostBasis *basis, gboolean rebuild_all)
+{
+  g_autoptr (GArray) rebuild = g_array_new (FALSE, FALSE, sizeof (JobScope));
+  gboolean stale = FALSE;
+
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      const JobRecord *any = d->before ? d->before : d->after;
+      if (any->type == JOB_CHANGE)
+        continue;
+      if (any->type == JOB_RUN)
+        continue;
+      stale = TRUE;
+      if (!keeps_quantities (d))
+        {
+          JobScope scope = reach (d);
+          JobDelta turned = { NULL, d->before };
+          g_array_append_val (rebuild, scope);
+          if (d->before && any->type == JOB_CELL) /* a cell that moved reaches its old place too */
+            {
+              scope = reach (&turned);
+              g_array_append_val (rebuild, scope);
+            }
+        }
+    }
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      const JobRecord *any = d->before ? d->before : d->after;
+      gboolean run = any->type == JOB_RUN && !rebuild_all && rebuild->len == 0;
+      if (run && d->before)
+        job_totals_run (job, d->before, -1);
+      job_put (job, d->before, d->after);
+      if (run && d->after)
+        job_totals_run (job, d->after, 1);
+    }
+  if (basis)
+    {
+      cost_basis_unref (job->basis);
+      job->basis = basis;
+    }
+  if (stale || basis)
+    job_totals_stale (job);
+  if (rebuild_all)
+    job_recompute (job);
+  else if (rebuild->len == 1)
+    job_totals_rebuild (job, &g_array_index (rebuild, JobScope, 0));
+  else if (rebuild->len > 1)
+    job_recompute (job);
+}
+
+/* Removing the basis of an edit that the store refused leaves no trace: everything is checked and compiled before. */
+static gboolean
+perform (TallyJob *job, const JobEdit *edit, GError **error)
+{
+  CostBasis *basis = NULL;
+  gboolean compile = FALSE, rebuild_all = FALSE;
+  Fault *fault = NULL;
+
+  if (!check_edit (job, edit, error))
+    return FALSE;
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      const JobRecord *any = d->before ? d->before : d->after;
+      if (any->type != JOB_CHANGE)
+        continue;
+      compile = TRUE;
+      rebuild_all = rebuild_all || (d->before && !only_money (d->before)) || (d->after && !only_money (d->after));
+    }
+  if (compile)
+    {
+      /* The basis is made of the change records as they will be: put them in, compile, and take them out if that fails. */
+      for (guint i = 0; i < edit->deltas->len; i++)
+        {
+          const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+          if ((d->before ? d->before : d->after)->type == JOB_CHANGE)
+            job_put (job, d->before, d->after);
+        }
+      gboolean compiled = job_compile_basis (job, job->what_if, &basis, &fault);
+      for (guint i = edit->deltas->len; i-- > 0;)
+        {
+          const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+          if ((d->before ? d->before : d->after)->type == JOB_CHANGE)
+            job_put (job, d->after, d->before);
+        }
+      if (!compiled)
+        {
+          g_autofree char *words = fault_words (fault, NULL);
+          fault_free (fault);
+          return refuse (error, JOB_ERROR_INVALID, words);
+        }
+    }
+  if (job->sink.apply && !job->sink.apply (job->sink.self, edit, error))
+    {
+      g_clear_pointer (&basis, cost_basis_unref);
+      return FALSE;
+    }
+  carry_out (job, edit, basis, rebuild_all);
+  g_signal_emit_by_name (job, "changed", edit);
+  return TRUE;
+}
+
+gboolean
+job_apply (TallyJob *job, JobEdit *edit, GError **error)
+{
+  if (edit->deltas->len == 0)
+    {
+      job_edit_free (edit);
+      return TRUE;
+    }
+  if (!perform (job, edit, error))
+    {
+      job_edit_free (edit);
+      return FALSE;
+    }
+  g_ptr_array_add (job->undo, edit);
+  g_ptr_array_set_size (job->redo, 0);
+  return TRUE;
+}
+
+static gboolean
+step_back (TallyJob *job, GPtrArray *from, GPtrArray *to, GError **error)
+{
+  g_autoptr (JobEdit) back = NULL;
+
+  if (from->len == 0)
+    return TRUE;
+  back = inverse (g_ptr_array_index (from, from->len - 1));
+  if (!perform (job, back, error))
+    return FALSE;
+  g_ptr_array_remove_index (from, from->len - 1);
+  g_ptr_array_add (to, g_steal_pointer (&back));
+  return TRUE;
+}
+
+gboolean
+job_undo (TallyJob *job, GError **error)
+{
+  return step_back (job, job->undo, job->redo, error);
+}
+
+gboolean
+job_redo (TallyJob *job, GError **error)
+{
+  return step_back (job, job->redo, job->undo, error);
+}
+
+const char *
+job_undo_label (TallyJob *job)
+{
+  return job->undo->len ? ((JobEdit *) g_ptr_array_index (job->undo, job->undo->len - 1))->label : NULL;
+}
+
+const char *
+job_redo_label (TallyJob *job)
+{
+  return job->redo->len ? ((JobEdit *) g_ptr_array_index (job->redo, job->redo->len - 1))->label : NULL;
+}
+
+gboolean
+job_edit_field (TallyJob *job, JobType type, gint64 id, int field, const char *text, Fault **fault, GError **error)
+{
+  const JobRecord *present = job_find (job, type, id);
+  g_autofree char *label = NULL;
+  JobEdit *edit;
+  JobRecord *after;
+
+  if (!present)
+    return refuse (error, JOB_ERROR_STALE, _ ("the row is not there any more"));
+  label = g_strdup_printf (_ ("change of %s"), _ (job_type_info (type)->field[field].title));
+  after = job_record_copy (present);
+  job_record_read (after, field, text, &job->names, fault);
+  edit = job_edit_new (label);
+  job_edit_add (edit, job_record_ref (present), after);
+  return job_apply (job, edit, error);
+}
+
+gboolean
+job_set_what_if (TallyJob *job, const GPtrArray *changes, Fault **fault)
+{
+  CostBasis *basis;
+
+  if (!job_compile_basis (job, changes, &basis, fault))
+    return FALSE;
+  g_ptr_array_set_size (job->what_if, 0);
+  for (guint i = 0; changes && i < changes->len; i++)
+    g_ptr_array_add (job->what_if, cost_change_copy (g_ptr_array_index (changes, i)));
+  cost_basis_unref (job->basis);
+  job->basis = basis;
+  job_recompute (job);
+  return TRUE;
+}
+
+gboolean
+job_set_catalogue (TallyJob *job, Catalogue *catalogue, Fault **fault)
+{
+  Catalogue *old = job->catalogue;
+  CostBasis *basis;
+
+  job->catalogue = catalogue;
+  if (!job_compile_basis (job, job->what_if, &basis, fault))
+    {
+      job->catalogue = old;
+      return FALSE;
+    }
+  catalogue_ref (catalogue);
+  catalogue_unref (old);
+  /* Totals are as wide as the basis: drop them before it changes. */
+  job_totals_forget (job);
+  cost_basis_unref (job->basis);
+  job->basis = basis;
+  job_recompute (job);
+  return TRUE;
+}

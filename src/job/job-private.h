@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "job/job.h"
+
+G_BEGIN_DECLS
+
+/* What holds for every run of one system in one area: the values runs inherit, the conditions, and the totals. */
+typedef struct
+{
+  gint64 system, area;    /* 0: runs without one */
+  gboolean resolved;      /* the inherited values below are up to date */
+  gint64 pressure, metal, exposure, coil;
+  int method, rule_set;   /* index, -1: none or unknown */
+  gint64 times, floor_ppm;
+  LabourFactors factors;
+  gint64 *vector;         /* (n_methods + 1) x n_vector; the last is each run by its own method */
+  gint64 *not_priced;     /* n_methods + 1: runs */
+} JobBucket;
+
+struct _TallyJob
+{
+  GObject parent_instance;
+
+  Catalogue *catalogue;
+  CostBasis *basis;
+  GPtrArray *what_if;                /* CostChange * */
+  GPtrArray *rows[JOB_N_TYPES];      /* JobRecord *, by (ord, id) */
+  GHashTable *by_id[JOB_N_TYPES];    /* gint64 * (in the record) -> JobRecord * */
+  gint64 last_id[JOB_N_TYPES];
+  JobNames names;
+  JobSink sink;
+  GPtrArray *undo, *redo;            /* JobEdit * */
+  GHashTable *buckets;               /* JobBucket * set, by (system, area) */
+};
+
+/* job.c */
+void job_put (TallyJob *job, JobRecord *before, JobRecord *after);
+/* compute.c */
+JobBucket *job_bucket (TallyJob *job, gint64 system, gint64 area);
+JobBucket *job_bucket_of (TallyJob *job, const JobRecord *run);
+/* A resolved shape (count 1) by one method: fallbacks followed, built, measured and priced into @vector. FALSE with the fault
+ * (if wanted). @result: (nullable): gets method, reason, build and measure. */
+gboolean job_price_shape (TallyJob *job, const JobBucket *bucket, const DuctShape *shape, int method, gint64 *vector,
+                          JobRunResult *result, int *field, Fault **fault);
+/* Shape, own method and count of a geometric run; FALSE with the fault (if wanted) when it cannot be priced. */
+gboolean job_shape (TallyJob *job, const JobRecord *run, const JobBucket *bucket, DuctShape *shape, int *own, gint64 *count,
+                    int *field, Fault **fault);
+gboolean job_counted_vector (TallyJob *job, const JobRecord *run, gint64 *vector, int *field, Fault **fault);
+/* totals.c */
+void job_totals_init (TallyJob *job);
+void job_totals_forget (TallyJob *job); /* drops every bucket */
+void job_totals_stale (TallyJob *job);  /* inherited values must be looked up again */
+void job_totals_run (TallyJob *job, const JobRecord *run, int sign);
+void job_totals_rebuild (TallyJob *job, const JobScope *scope);
+/* edit.c */
+gboolean job_compile_basis (TallyJob *job, const GPtrArray *what_if, CostBasis **basis, Fault **fault);
+
+G_END_DECLS

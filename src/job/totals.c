@@ -1,0 +1,290 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "job/job-private.h"
+
+#include <string.h>
+
+static guint
+bucket_hash (gconstpointer key)
+{
+  const JobBucket *b = key;
+
+  return (guint) (b->system * 1000003 + b->area);
+}
+
+static gboolean
+bucket_equal (gconstpointer a, gconstpointer b)
+{
+  const JobBucket *x = a, *y = b;
+
+  return x->system == y->system && x->area == y->area;
+}
+
+static void
+bucket_free (gpointer data)
+{
+  JobBucket *b = data;
+
+  g_free (b->vector);
+  g_free (b->not_priced);
+  g_free (b);
+}
+
+void
+job_totals_init (TallyJob *job)
+{
+  job->buckets = g_hash_table_new_full (bucket_hash, bucket_equal, bucket_free, NULL);
+}
+
+void
+job_totals_forget (TallyJob *job)
+{
+  g_hash_table_remove_all (job->buckets);
+}
+
+void
+job_totals_stale (TallyJob *job)
+{
+  GHashTableIter iter;
+  JobBucket *b;
+
+  g_hash_table_iter_init (&iter, job->buckets);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    b->resolved = FALSE;
+}
+
+static void
+add_vector (gint64 *to, const gint64 *vector, gint64 times, int n)
+{
+  for (int i = 0; i < n; i++)
+    to[i] += vector[i] * times;
+}
+
+/* Adds one shape, @count times over @rows runs, to a bucket under every method. Methods that fall back to the same method on
+ * this shape are priced once. */
+static void
+add_shape (TallyJob *job, JobBucket *b, const DuctShape *shape, int own, gint64 count, gint64 rows, gint64 *scratch)
+{
+  const CostBasis *basis = job->basis;
+  int n = basis->n_methods, width = basis->n_vector, runs = cost_measure_slot (basis, COST_RUNS);
+  int *effective = g_newa (int, n + 1);
+
+  for (int m = 0; m <= n; m++)
+    effective[m] = cost_effective_method (basis, m < n ? m : own, shape, NULL);
+  for (int m = 0; m <= n; m++)
+    {
+      gint64 *vector = scratch + (gsize) MAX (effective[m], 0) * (gsize) width;
+      gboolean done = FALSE;
+      for (int k = 0; k < m; k++)
+        done = done || effective[k] == effective[m];
+      if (!done && effective[m] >= 0)
+        {
+          /* A vector of zero runs marks a shape that this method cannot price. */
+          if (!job_price_shape (job, b, shape, effective[m], vector, NULL, NULL, NULL))
+            vector[runs] = 0;
+        }
+      if (effective[m] < 0 || vector[runs] == 0)
+        b->not_priced[m] += rows;
+      else
+        {
+          gint64 *to = b->vector + (gsize) m * (gsize) width, kept = to[runs];
+          add_vector (to, vector, count, width);
+          to[runs] = kept + rows * 1000;
+        }
+    }
+}
+
+static void
+add_flat (TallyJob *job, JobBucket *b, const gint64 *vector, gint64 sign)
+{
+  int n = job->basis->n_methods, width = job->basis->n_vector;
+
+  for (int m = 0; m <= n; m++)
+    if (vector)
+      add_vector (b->vector + (gsize) m * (gsize) width, vector, sign, width);
+    else
+      b->not_priced[m] += sign;
+}
+
+static gint64 *
+new_scratch (TallyJob *job)
+{
+  return g_new (gint64, ((gsize) job->basis->n_methods + 1) * (gsize) job->basis->n_vector);
+}
+
+void
+job_totals_run (TallyJob *job, const JobRecord *run, int sign)
+{
+  g_autofree gint64 *scratch = new_scratch (job);
+  JobBucket *b = job_bucket_of (job, run);
+  DuctShape shape;
+  gint64 count;
+  int own;
+
+  if (run->num[RUN_KIND] == DUCT_COUNTED)
+    add_flat (job, b, job_counted_vector (job, run, scratch, NULL, NULL) ? scratch : NULL, sign);
+  else if (job_shape (job, run, b, &shape, &own, &count, NULL, NULL))
+    add_shape (job, b, &shape, own, count / 1000 * sign, sign, scratch);
+  else
+    add_flat (job, b, NULL, sign);
+}
+
+/* Like runs of one bucket, so that each distinct shape is measured and priced once. */
+typedef struct
+{
+  DuctShape shape;
+  JobBucket *bucket;
+  int own;
+  gint64 count, rows;
+} Group;
+
+static guint
+group_hash (gconstpointer key)
+{
+  const Group *g = key;
+
+  return duct_shape_hash (&g->shape) ^ (guint) (GPOINTER_TO_SIZE (g->bucket) >> 4) ^ ((guint) g->own << 20);
+}
+
+static gboolean
+group_equal (gconstpointer a, gconstpointer b)
+{
+  const Group *x = a, *y = b;
+
+  return x->bucket == y->bucket && x->own == y->own && duct_shape_equal (&x->shape, &y->shape);
+}
+
+static gboolean
+in_scope (const JobScope *scope, gint64 system, gint64 area)
+{
+  return (scope->system == 0 || (scope->system < 0 ? system == 0 : system == scope->system))
+         && (scope->area == 0 || (scope->area < 0 ? area == 0 : area == scope->area));
+}
+
+static void
+clear_buckets (TallyJob *job, const JobScope *scope)
+{
+  gsize n = (gsize) job->basis->n_methods + 1;
+  GHashTableIter iter;
+  JobBucket *b;
+
+  g_hash_table_iter_init (&iter, job->buckets);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    if (in_scope (scope, b->system, b->area))
+      {
+        memset (b->vector, 0, sizeof (gint64) * n * (gsize) job->basis->n_vector);
+        memset (b->not_priced, 0, sizeof (gint64) * n);
+      }
+}
+
+void
+job_totals_rebuild (TallyJob *job, const JobScope *scope)
+{
+  g_autoptr (GHashTable) groups = g_hash_table_new (group_hash, group_equal);
+  g_autofree gint64 *scratch = new_scratch (job);
+  /* One block for all groups; entries of the table point into it, so it must not move. */
+  g_autofree Group *block = g_new (Group, MAX (job->rows[JOB_RUN]->len, 1));
+  gsize n_groups = 0;
+
+  clear_buckets (job, scope);
+  for (guint i = 0; i < job->rows[JOB_RUN]->len; i++)
+    {
+      const JobRecord *run = g_ptr_array_index (job->rows[JOB_RUN], i);
+      Group *group = &block[n_groups], *known;
+      JobBucket *b = job_bucket_of (job, run);
+      gint64 count;
+
+      if (!in_scope (scope, b->system, b->area))
+        continue;
+      if (run->num[RUN_KIND] == DUCT_COUNTED || !job_shape (job, run, b, &group->shape, &group->own, &count, NULL, NULL))
+        {
+          job_totals_run (job, run, 1);
+          continue;
+        }
+      group->bucket = b;
+      group->count = count / 1000;
+      group->rows = 1;
+      known = g_hash_table_lookup (groups, group);
+      if (known)
+        {
+          known->count += group->count;
+          known->rows++;
+        }
+      else
+        {
+          g_hash_table_add (groups, group);
+          n_groups++;
+        }
+    }
+  for (gsize i = 0; i < n_groups; i++)
+    add_shape (job, block[i].bucket, &block[i].shape, block[i].own, block[i].count, block[i].rows, scratch);
+}
+
+void
+job_recompute (TallyJob *job)
+{
+  JobScope all = { 0, 0 };
+
+  job_totals_forget (job);
+  job_totals_rebuild (job, &all);
+}
+
+void
+job_totals_clear (JobTotals *totals)
+{
+  g_clear_pointer (&totals->vector, g_free);
+}
+
+void
+job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals)
+{
+  const CostBasis *basis = job->basis;
+  int column = method == JOB_OWN_METHOD ? basis->n_methods : method, width = basis->n_vector;
+  GHashTableIter iter;
+  JobBucket *b;
+
+  memset (totals, 0, sizeof *totals);
+  totals->vector = g_new0 (gint64, (gsize) width);
+  g_hash_table_iter_init (&iter, job->buckets);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    {
+      if (!in_scope (scope, b->system, b->area))
+        continue;
+      const JobBucket *resolved = job_bucket (job, b->system, b->area);
+      const gint64 *vector = b->vector + (gsize) column * (gsize) width;
+      cost_sums_add (&totals->sums, basis, vector, &resolved->factors, resolved->floor_ppm, resolved->times);
+      add_vector (totals->vector, vector, resolved->times, width);
+      totals->runs += vector[cost_measure_slot (basis, COST_RUNS)] / 1000;
+      totals->not_priced += b->not_priced[column];
+    }
+}
+
+gboolean
+job_check_totals (TallyJob *job)
+{
+  GHashTable *kept = job->buckets;
+  gsize n = (gsize) job->basis->n_methods + 1, bytes = sizeof (gint64) * n * (gsize) job->basis->n_vector;
+  gboolean same = TRUE;
+  GHashTableIter iter;
+  JobBucket *b;
+
+  job_totals_init (job);
+  job_recompute (job);
+  /* A bucket that lost its last run stays behind with zeros; one that is missing is the same as zeros. */
+  g_hash_table_iter_init (&iter, kept);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    {
+      const JobBucket *anew = job_bucket (job, b->system, b->area);
+      same = same && memcmp (anew->vector, b->vector, bytes) == 0
+             && memcmp (anew->not_priced, b->not_priced, sizeof (gint64) * n) == 0;
+    }
+  g_hash_table_iter_init (&iter, job->buckets);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    if (!g_hash_table_contains (kept, b))
+      for (gsize i = 0; i < n; i++)
+        same = same && b->not_priced[i] == 0
+               && b->vector[i * (gsize) job->basis->n_vector + (gsize) cost_measure_slot (job->basis, COST_RUNS)] == 0;
+  g_hash_table_unref (kept);
+  return same;
+}
