@@ -436,3 +436,16 @@ job_run_sums (TallyJob *job, const JobRecord *run, const gint64 *vector, CostSum
   memset (sums, 0, sizeof *sums);
   cost_sums_add (sums, job->basis, vector, &b->factors, b->floor_ppm, b->times);
 }
+
+void
+job_run_conditions (TallyJob *job, const JobRecord *run, LabourFactors *factors, gint64 *floor_ppm, gint64 *times)
+{
+  const JobBucket *b = job_bucket_of (job, run);
+
+  if (factors)
+    *factors = b->factors;
+  if (floor_ppm)
+    *floor_ppm = b->floor_ppm;
+  if (times)
+    *times = b->times;
+}

@@ -128,18 +128,50 @@ check_left_behind (TallyJob *job, const JobEdit *edit, GHashTable *systems, GHas
   return TRUE;
 }
 
-/* Systems and areas are found by name: a name is there, and once. */
+/* Systems and areas are found by name: a name is there, and once, after the edit. */
 static gboolean
-check_name (TallyJob *job, const JobRecord *r, GError **error)
+check_names (TallyJob *job, const JobEdit *edit, JobType type, GError **error)
 {
-  int slot = r->type == JOB_SYSTEM ? SYSTEM_KEY : AREA_KEY;
-  gint64 other;
+  g_autoptr (GHashTable) touched = outcome (edit, type);
+  g_autoptr (GHashTable) names = g_hash_table_new (g_str_hash, g_str_equal);
+  int slot = type == JOB_SYSTEM ? SYSTEM_KEY : AREA_KEY;
 
-  if (!r->text[slot])
-    return refuse (error, JOB_ERROR_INVALID, _ ("a system or area needs a name"));
-  other = job->names.find (job, r->type, r->text[slot]);
-  if (other != 0 && other != r->id)
-    return refuse (error, JOB_ERROR_INVALID, _ ("this name is taken: choose another"));
+  if (g_hash_table_size (touched) == 0)
+    return TRUE;
+  for (guint i = 0; i < job->rows[type]->len; i++)
+    {
+      const JobRecord *r = g_ptr_array_index (job->rows[type], i);
+      if (!g_hash_table_contains (touched, &r->id))
+        g_hash_table_add (names, r->text[slot]);
+    }
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobRecord *r = g_array_index (edit->deltas, JobDelta, i).after;
+      if (!r || r->type != type)
+        continue;
+      if (!r->text[slot])
+        return refuse (error, JOB_ERROR_INVALID, _ ("a system or area needs a name"));
+      if (!g_hash_table_add (names, r->text[slot]))
+        return refuse (error, JOB_ERROR_INVALID, _ ("this name is taken: choose another"));
+    }
+  return TRUE;
+}
+
+/* Each row once: two changes of one row would both start from what it is now. */
+static gboolean
+check_once (const JobEdit *edit, GError **error)
+{
+  g_autoptr (GHashTable) seen[JOB_N_TYPES] = { NULL };
+
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      const JobRecord *any = d->before ? d->before : d->after;
+      if (!seen[any->type])
+        seen[any->type] = g_hash_table_new (g_int64_hash, g_int64_equal);
+      if (!g_hash_table_add (seen[any->type], (gpointer) &any->id))
+        return refuse (error, JOB_ERROR_INVALID, _ ("an edit names one row twice"));
+    }
   return TRUE;
 }
 
@@ -168,8 +200,6 @@ check_delta (TallyJob *job, const JobDelta *d, GError **error)
     return refuse (error, JOB_ERROR_STALE, _ ("the row was changed meanwhile: look at it again"));
   if (any->type == JOB_HEAD && (!d->after || !d->before))
     return refuse (error, JOB_ERROR_INVALID, _ ("a job has one head record"));
-  if (d->after && (any->type == JOB_SYSTEM || any->type == JOB_AREA))
-    return check_name (job, d->after, error);
   if (d->after && any->type == JOB_CELL)
     return check_cell (job, d->after, error);
   return TRUE;
@@ -181,6 +211,9 @@ check_edit (TallyJob *job, const JobEdit *edit, GError **error)
   g_autoptr (GHashTable) systems = outcome (edit, JOB_SYSTEM);
   g_autoptr (GHashTable) areas = outcome (edit, JOB_AREA);
 
+  if (!check_once (edit, error) || !check_names (job, edit, JOB_SYSTEM, error)
+      || !check_names (job, edit, JOB_AREA, error))
+    return FALSE;
   for (guint i = 0; i < edit->deltas->len; i++)
     {
       const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);

@@ -16,7 +16,7 @@ static const JobField head_fields[] = {
   { "method", N_ ("Method"), JOB_AS_TEXT, HEAD_METHOD },
   { "units", N_ ("Units"), JOB_AS_UNITS, HEAD_UNITS },
   { "currency", N_ ("Currency"), JOB_AS_TEXT, HEAD_CURRENCY },
-  { "decimals", N_ ("Decimals"), JOB_AS_WHOLE, HEAD_DECIMALS },
+  { "decimals", N_ ("Decimals"), JOB_AS_DECIMALS, HEAD_DECIMALS },
   { "class", N_ ("Class"), JOB_AS_CLASS, HEAD_CLASS },
   { "metal", N_ ("Metal"), JOB_AS_METAL, HEAD_METAL },
   { "exposure", N_ ("Exposure"), JOB_AS_EXPOSURE, HEAD_EXPOSURE },

@@ -171,6 +171,18 @@ known (TallyJob *job, JobType type, gint64 id)
 static gboolean
 check_references (TallyJob *job, GError **error)
 {
+  for (guint i = 0; i < job->rows[JOB_SYSTEM]->len; i++)
+    {
+      const JobRecord *r = g_ptr_array_index (job->rows[JOB_SYSTEM], i);
+      if (!r->text[SYSTEM_KEY] || find_name (job, JOB_SYSTEM, r->text[SYSTEM_KEY]) != r->id)
+        return broken (error, _ ("two systems have one name, or one has none"));
+    }
+  for (guint i = 0; i < job->rows[JOB_AREA]->len; i++)
+    {
+      const JobRecord *r = g_ptr_array_index (job->rows[JOB_AREA], i);
+      if (!r->text[AREA_KEY] || find_name (job, JOB_AREA, r->text[AREA_KEY]) != r->id)
+        return broken (error, _ ("two areas have one name, or one has none"));
+    }
   for (guint i = 0; i < job->rows[JOB_RUN]->len; i++)
     {
       const JobRecord *run = g_ptr_array_index (job->rows[JOB_RUN], i);
@@ -197,7 +209,10 @@ job_new_from_records (Catalogue *catalogue, GPtrArray *records, const gint64 las
     {
       JobRecord *record = g_ptr_array_index (records, i);
       if (g_hash_table_contains (job->by_id[record->type], &record->id))
-        return broken (error, _ ("the job holds a record twice")) ? NULL : NULL;
+        {
+          broken (error, _ ("the job holds a record twice"));
+          return NULL;
+        }
       g_ptr_array_add (job->rows[record->type], job_record_ref (record));
       g_hash_table_insert (job->by_id[record->type], &record->id, record);
       job->last_id[record->type] = MAX (job->last_id[record->type], record->id);

@@ -111,6 +111,10 @@ gboolean job_compute (TallyJob *job, const JobRecord *run, int method, JobRunRes
 /* The money, time and weight of one run's vector under the conditions of its cell and its area's times. */
 void job_run_sums (TallyJob *job, const JobRecord *run, const gint64 *vector, CostSums *sums);
 
+/* What multiplies a run's figures: factors on its minutes, the share of its joints made on the floor, how often its area is
+ * built. Each may be NULL. */
+void job_run_conditions (TallyJob *job, const JobRecord *run, LabourFactors *factors, gint64 *floor_ppm, gint64 *times);
+
 /* Which part of a job: 0 = any. -1 = runs without a system / area. */
 typedef struct
 {
@@ -121,6 +125,7 @@ typedef struct
 {
   CostSums sums;
   gint64 *vector;      /* n_vector, times of the areas included */
+  NumWide *slot_time;  /* n_slots: what sums.slot_time points to */
   gint64 not_priced;   /* runs */
   gint64 runs;         /* priced runs (rows) */
 } JobTotals;

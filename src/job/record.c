@@ -208,6 +208,8 @@ read_value (JobAs as, const char *text, const JobNames *names, gint64 v[2], Faul
       return whole_between (text, 3, 1, G_GINT64_CONSTANT (1000000000), &v[0], fault);
     case JOB_AS_WHOLE:
       return whole_between (text, 0, 0, 1000000, &v[0], fault);
+    case JOB_AS_DECIMALS:
+      return whole_between (text, 0, 0, 4, &v[0], fault);
     case JOB_AS_ANGLE:
       return angle_parse (text, &v[0], fault);
     case JOB_AS_CLASS:
@@ -303,6 +305,7 @@ job_record_print (const JobRecord *record, int field, const JobNames *names)
     case JOB_AS_COUNT:
       return decimal_print (v, 3, 0, FALSE);
     case JOB_AS_WHOLE:
+    case JOB_AS_DECIMALS:
       return decimal_print (v, 0, 0, FALSE);
     case JOB_AS_ANGLE:
       return angle_print (v);

@@ -30,6 +30,7 @@ typedef enum
   JOB_AS_LENGTH_FT, /* nm; a bare number is feet (m in a metric job) */
   JOB_AS_COUNT,     /* thousandths */
   JOB_AS_WHOLE,
+  JOB_AS_DECIMALS,  /* of a currency: 0 to 4 */
   JOB_AS_ANGLE,     /* microdegrees */
   JOB_AS_CLASS,     /* thousandths of an inch w.g. */
   JOB_AS_KIND,

@@ -61,37 +61,85 @@ add_vector (gint64 *to, const gint64 *vector, gint64 times, int n)
     to[i] += vector[i] * times;
 }
 
+/* Room to price one shape: a vector a method, a measurement a connection (methods share connections). */
+typedef struct
+{
+  gint64 *vector;
+  DuctMeasure *measure;
+  gint8 *state;    /* by connection: 0 not measured yet, 1 measured, -1 cannot be */
+  int *effective;  /* by method, the run's own last */
+  gboolean *priced;
+} Scratch;
+
+static Scratch
+scratch_new (TallyJob *job)
+{
+  gsize methods = (gsize) job->basis->n_methods + 1, connections = job->catalogue->rules->connections->len;
+
+  return (Scratch) { g_new (gint64, methods * (gsize) job->basis->n_vector), g_new (DuctMeasure, connections),
+                     g_new (gint8, connections), g_new (int, methods), g_new (gboolean, methods) };
+}
+
+static void
+scratch_clear (Scratch *scratch)
+{
+  g_free (scratch->vector);
+  g_free (scratch->measure);
+  g_free (scratch->state);
+  g_free (scratch->effective);
+  g_free (scratch->priced);
+}
+
+/* As job_price_shape(), but a connection that several methods share is measured once. */
+static gboolean
+price_method (TallyJob *job, const JobBucket *b, const DuctShape *shape, int method, Scratch *scratch)
+{
+  const CostBasis *basis = job->basis;
+  int connection = catalogue_method (basis->catalogue, method)->connection;
+  gint8 *state = &scratch->state[connection];
+
+  if (*state == 0)
+    {
+      const DuctRules *rules = job->catalogue->rules;
+      DuctBuild build;
+      *state = (b->rule_set >= 0 || shape->sheet_pin >= 0)
+                       && duct_choose_build (rules, b->rule_set, connection, shape, &build, NULL)
+                       && duct_measure (rules, shape, &build, &scratch->measure[connection], NULL)
+                   ? 1
+                   : -1;
+    }
+  if (*state > 0)
+    cost_price_measure (basis, method, (DuctKind) shape->kind, &scratch->measure[connection], LABOUR_LIKELY,
+                        scratch->vector + (gsize) method * (gsize) basis->n_vector);
+  return *state > 0;
+}
+
 /* Adds one shape, @count times over @rows runs, to a bucket under every method. Methods that fall back to the same method on
  * this shape are priced once. */
 static void
-add_shape (TallyJob *job, JobBucket *b, const DuctShape *shape, int own, gint64 count, gint64 rows, gint64 *scratch)
+add_shape (TallyJob *job, JobBucket *b, const DuctShape *shape, int own, gint64 count, gint64 rows, Scratch *scratch)
 {
   const CostBasis *basis = job->basis;
   int n = basis->n_methods, width = basis->n_vector, runs = cost_measure_slot (basis, COST_RUNS);
-  int *effective = g_newa (int, n + 1);
+  int *effective = scratch->effective;
 
-  for (int m = 0; m <= n; m++)
-    effective[m] = cost_effective_method (basis, m < n ? m : own, shape, NULL);
+  memset (scratch->state, 0, job->catalogue->rules->connections->len);
   for (int m = 0; m <= n; m++)
     {
-      gint64 *vector = scratch + (gsize) MAX (effective[m], 0) * (gsize) width;
-      gboolean done = FALSE;
-      for (int k = 0; k < m; k++)
-        done = done || effective[k] == effective[m];
-      if (!done && effective[m] >= 0)
+      int same = 0;
+      effective[m] = cost_effective_method (basis, m < n ? m : own, shape, NULL);
+      while (same < m && effective[same] != effective[m])
+        same++;
+      scratch->priced[m] = same < m ? scratch->priced[same]
+                                    : effective[m] >= 0 && price_method (job, b, shape, effective[m], scratch);
+      if (!scratch->priced[m])
         {
-          /* A vector of zero runs marks a shape that this method cannot price. */
-          if (!job_price_shape (job, b, shape, effective[m], vector, NULL, NULL, NULL))
-            vector[runs] = 0;
+          b->not_priced[m] += rows;
+          continue;
         }
-      if (effective[m] < 0 || vector[runs] == 0)
-        b->not_priced[m] += rows;
-      else
-        {
-          gint64 *to = b->vector + (gsize) m * (gsize) width, kept = to[runs];
-          add_vector (to, vector, count, width);
-          to[runs] = kept + rows * 1000;
-        }
+      gint64 *to = b->vector + (gsize) m * (gsize) width, kept = to[runs];
+      add_vector (to, scratch->vector + (gsize) effective[m] * (gsize) width, count, width);
+      to[runs] = kept + rows * 1000;
     }
 }
 
@@ -107,27 +155,29 @@ add_flat (TallyJob *job, JobBucket *b, const gint64 *vector, gint64 sign)
       b->not_priced[m] += sign;
 }
 
-static gint64 *
-new_scratch (TallyJob *job)
+static void
+add_run (TallyJob *job, const JobRecord *run, int sign, Scratch *scratch)
 {
-  return g_new (gint64, ((gsize) job->basis->n_methods + 1) * (gsize) job->basis->n_vector);
-}
-
-void
-job_totals_run (TallyJob *job, const JobRecord *run, int sign)
-{
-  g_autofree gint64 *scratch = new_scratch (job);
   JobBucket *b = job_bucket_of (job, run);
   DuctShape shape;
   gint64 count;
   int own;
 
   if (run->num[RUN_KIND] == DUCT_COUNTED)
-    add_flat (job, b, job_counted_vector (job, run, scratch, NULL, NULL) ? scratch : NULL, sign);
+    add_flat (job, b, job_counted_vector (job, run, scratch->vector, NULL, NULL) ? scratch->vector : NULL, sign);
   else if (job_shape (job, run, b, &shape, &own, &count, NULL, NULL))
     add_shape (job, b, &shape, own, count / 1000 * sign, sign, scratch);
   else
     add_flat (job, b, NULL, sign);
+}
+
+void
+job_totals_run (TallyJob *job, const JobRecord *run, int sign)
+{
+  Scratch scratch = scratch_new (job);
+
+  add_run (job, run, sign, &scratch);
+  scratch_clear (&scratch);
 }
 
 /* Like runs of one bucket, so that each distinct shape is measured and priced once. */
@@ -182,7 +232,7 @@ void
 job_totals_rebuild (TallyJob *job, const JobScope *scope)
 {
   g_autoptr (GHashTable) groups = g_hash_table_new (group_hash, group_equal);
-  g_autofree gint64 *scratch = new_scratch (job);
+  Scratch scratch = scratch_new (job);
   /* One block for all groups; entries of the table point into it, so it must not move. */
   g_autofree Group *block = g_new (Group, MAX (job->rows[JOB_RUN]->len, 1));
   gsize n_groups = 0;
@@ -199,7 +249,7 @@ job_totals_rebuild (TallyJob *job, const JobScope *scope)
         continue;
       if (run->num[RUN_KIND] == DUCT_COUNTED || !job_shape (job, run, b, &group->shape, &group->own, &count, NULL, NULL))
         {
-          job_totals_run (job, run, 1);
+          add_run (job, run, 1, &scratch);
           continue;
         }
       group->bucket = b;
@@ -218,7 +268,8 @@ job_totals_rebuild (TallyJob *job, const JobScope *scope)
         }
     }
   for (gsize i = 0; i < n_groups; i++)
-    add_shape (job, block[i].bucket, &block[i].shape, block[i].own, block[i].count, block[i].rows, scratch);
+    add_shape (job, block[i].bucket, &block[i].shape, block[i].own, block[i].count, block[i].rows, &scratch);
+  scratch_clear (&scratch);
 }
 
 void
@@ -234,6 +285,7 @@ void
 job_totals_clear (JobTotals *totals)
 {
   g_clear_pointer (&totals->vector, g_free);
+  g_clear_pointer (&totals->slot_time, g_free);
 }
 
 void
@@ -246,6 +298,7 @@ job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals)
 
   memset (totals, 0, sizeof *totals);
   totals->vector = g_new0 (gint64, (gsize) width);
+  totals->slot_time = totals->sums.slot_time = g_new0 (NumWide, (gsize) basis->n_slots);
   g_hash_table_iter_init (&iter, job->buckets);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
     {

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "job/job.h"
+
+G_BEGIN_DECLS
+
+/* An office file: one SQLite database with the catalogue's revisions, the jobs and the history of their edits. What
+ * is written here is on the disk when the function returns TRUE, and is not there at all when it returns FALSE. One
+ * Store is one connection and belongs to the thread that opened it; another thread opens the file again. */
+typedef struct _Store Store;
+
+/* "SmTy", the application id in the header of an office file: tells it from other databases. Never changes. */
+#define STORE_APPLICATION_ID 0x536D5479
+
+#define STORE_ERROR (store_error_quark ())
+GQuark store_error_quark (void);
+/* The message always names the file and what to do. */
+typedef enum
+{
+  STORE_ERROR_NOT_FOUND, /* no such file, job or revision */
+  STORE_ERROR_FOREIGN,   /* not a database, or another program's */
+  STORE_ERROR_NEWER,     /* made by a newer version of the program */
+  STORE_ERROR_DAMAGED,
+  STORE_ERROR_LOCKED,    /* another program keeps it locked */
+  STORE_ERROR_READ_ONLY, /* the file or its folder */
+  STORE_ERROR_FULL,      /* the disk */
+  STORE_ERROR_CONFLICT,  /* the job was changed elsewhere since it was opened */
+  STORE_ERROR_INVALID,   /* what should be written breaks a rule of the file */
+  STORE_ERROR_FAILED,    /* any other trouble with reading or writing */
+} StoreError;
+
+/* Where the office file lies when the user names none; (transfer full). */
+char *store_default_path (void);
+
+/* Opens an office file after checking that it is one, sound and of a version known here; an older one is brought up
+ * to date behind a copy of it, NAME.before-vN.bak. @create: where there is no file, makes one with the starter
+ * catalogue as revision 1 (complete or not at all). A file that is refused is left as it was, byte for byte. */
+Store *store_open (const char *path, gboolean create, GError **error);
+/* Gives up the caller's hold; jobs that are still open keep the file open until they are freed. */
+void store_close (Store *store);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Store, store_close)
+const char *store_path (Store *store);
+/* Copies the office into @path, through a file beside it that is renamed at the end; an older file there is
+ * replaced. Edits may go on meanwhile. */
+gboolean store_backup (Store *store, const char *path, GError **error);
+
+/* ---- catalogue ---- */
+
+typedef struct
+{
+  gint64 id;
+  char *at;     /* UTC, "2030-01-31T12:00:00Z" */
+  char *reason;
+  char *source;
+} StoreRevision;
+
+void store_revision_free (StoreRevision *revision);
+/* Accepted revisions, oldest first: GPtrArray of StoreRevision *. */
+GPtrArray *store_revisions (Store *store, GError **error);
+/* Id of the newest accepted revision, 0 with @error. */
+gint64 store_newest_revision (Store *store, GError **error);
+/* The catalogue of a revision; 0: of the newest. Kept, so that jobs on one revision share it. (transfer full) */
+Catalogue *store_catalogue (Store *store, gint64 revision, GError **error);
+/* Writes @table (each must be there; borrowed) as a new accepted revision and gives its id; 0 with @error when a
+ * table is faulty. It is read back and checked before it is accepted. */
+gint64 store_add_revision (Store *store, CsvTable *const table[CATALOGUE_N_SHEETS], const char *reason,
+                           const char *source, GError **error);
+
+/* ---- jobs ---- */
+
+typedef struct
+{
+  gint64 id;
+  char *uid;        /* 128 random bits in hex: the same job in a copy of the file */
+  char *name;
+  gint64 revision;
+  gint64 runs;
+  char *created_at; /* UTC */
+  char *edited_at;
+} StoreJobInfo;
+
+void store_job_info_free (StoreJobInfo *info);
+/* All jobs in the order of their names: GPtrArray of StoreJobInfo *. */
+GPtrArray *store_jobs (Store *store, GError **error);
+/* Id of the job of this name (the oldest, when there are several), 0 when there is none or it cannot be read. */
+gint64 store_find_job (Store *store, const char *name);
+
+/* Opens a job: every edit of it goes to the file first and happens only when the file took it. An edit is refused with
+ * STORE_ERROR_CONFLICT when another window or program has changed or deleted the job meanwhile. (transfer full) */
+TallyJob *store_open_job (Store *store, gint64 id, GError **error);
+/* Writes a job in memory as a new job of the office on @revision (0: the newest) and gives its id, 0 with @error.
+ * The job in memory is not tied to the file by this: open the new one. */
+gint64 store_create_job (Store *store, TallyJob *job, gint64 revision, GError **error);
+/* Copies a job under another name; gives the id of the copy, 0 with @error. */
+gint64 store_duplicate_job (Store *store, gint64 id, const char *name, GError **error);
+gboolean store_delete_job (Store *store, gint64 id, GError **error);
+
+/* One line of a job's history. */
+typedef struct
+{
+  gint64 seq;
+  char *at, *who, *label, *detail;
+} StoreLogLine;
+
+void store_log_line_free (StoreLogLine *line);
+/* What was done to a job, oldest first: GPtrArray of StoreLogLine *. */
+GPtrArray *store_job_log (Store *store, gint64 id, GError **error);
+
+G_END_DECLS
