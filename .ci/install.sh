@@ -14,6 +14,7 @@ seamtally_build_needs=(
   'libglib2.0-dev          GLib: strings, lists, objects, files'
   'libsqlite3-dev          SQLite: office and job files'
   'libxlsxwriter-dev       libxlsxwriter: workbooks'
+  'libzip-dev              libzip: reads a written workbook back, to see that it is whole'
   'gettext                 translated messages'
 )
 # shellcheck disable=SC2034 # used by check

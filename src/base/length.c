@@ -254,9 +254,19 @@ append_inches (GString *out, NumWide nm, gboolean behind_feet)
     g_string_append_printf (out, "%s%d/%d", behind_feet ? " " : "", over, under);
 }
 
+gboolean
+length_is_metric (gint64 nm)
+{
+  return nm % 396875 != 0 && nm % 100000 == 0;
+}
+
 char *
 length_print (gint64 nm, LengthStyle style)
 {
+  /* 600 mm entered in an inch-pound job reads better as 600 mm than as 23.62204724. */
+  if (length_is_metric (nm) && (style == LENGTH_STYLE_IN || style == LENGTH_STYLE_FT))
+    return length_print_unit (nm, style == LENGTH_STYLE_IN ? LENGTH_STYLE_MM : LENGTH_STYLE_M);
+
   GString *out = g_string_new (nm < 0 ? "-" : NULL);
   NumWide size = nm < 0 ? -(NumWide) nm : nm;
 
@@ -290,6 +300,8 @@ length_print_unit (gint64 nm, LengthStyle style)
 {
   g_autofree char *figure = length_print (nm, style);
 
+  if (length_is_metric (nm) && (style == LENGTH_STYLE_IN || style == LENGTH_STYLE_FT))
+    return g_steal_pointer (&figure); /* has its unit already */
   switch (style)
     {
     case LENGTH_STYLE_FT:

@@ -40,7 +40,11 @@ gboolean length_parse (const char *text, LengthUnit unit, gint64 *nm, Fault **fa
 /* As above for the start of @text; *end is set behind what was read (blanks skipped). For the size grammar. */
 gboolean length_parse_prefix (const char *text, LengthUnit unit, gint64 *nm, const char **end, Fault **fault);
 
-/* Text that length_parse() reads back to the same nanometres when the default unit is that of the style. */
+/* Whole tenths of a millimetre that are no 64ths of an inch: entered in metric units, surely. */
+gboolean length_is_metric (gint64 nm);
+
+/* Text that length_parse() reads back to the same nanometres when the default unit is that of the style; a metric figure in a
+ * style of inches or feet keeps its unit ("600 mm"). */
 char *length_print (gint64 nm, LengthStyle style);
 
 /* The same with the unit behind it ("24 in", "2.5 ft", "600 mm"). */

@@ -19,7 +19,8 @@ table_begin (TableReader *r, const CsvTable *table, GPtrArray *faults, const cha
   for (; *headings; headings++)
     if (csv_column (table, *headings) < 0)
       {
-        table_complain (r, *headings, _ ("this column is missing"), _ ("add it to the heading line"));
+        g_autofree char *what = g_strdup_printf (_ ("the column “%s” is missing"), *headings);
+        table_complain (r, *headings, what, _ ("add it to the heading line"));
         whole = FALSE;
       }
   return whole;

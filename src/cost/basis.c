@@ -10,33 +10,34 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-/* What compiling needs beside the result: the bands of every step with the changes in them. */
-typedef struct
+/* "item.screw.price", "rate.field": as it was written. */
+static char *
+change_name (const CostChange *change)
 {
-  CostBasis *basis;
-  GPtrArray *bands; /* GArray of LabourBand, by step */
-  Fault *fault;
-} Compiler;
+  return g_strdup_printf ("%s%s%s.%s", change->object, *change->key ? "." : "", change->key, change->field);
+}
 
 static gboolean
 parse_figure (const CostChange *change, int decimals, gint64 least, gint64 most, gint64 *out, Fault **fault)
 {
-  Fault *inner = NULL;
+  g_autofree char *name = change_name (change);
+  g_autoptr (Fault) inner = NULL;
 
   if (!decimal_parse (change->value, decimals, out, &inner))
-    return fault_set (fault, inner);
+    return fault_set (fault, fault_new (-1, inner->remedy, _ ("%s cannot be “%s”: %s"), name, change->value, inner->what));
   if (*out < least || *out > most)
-    return fault_set (fault, fault_new (0, _ ("check the figure"), _ ("%s.%s cannot be “%s”"), change->object, change->field,
-                                        change->value));
+    return fault_set (fault, fault_new (-1, _ ("check the figure"), _ ("%s cannot be “%s”"), name, change->value));
   return TRUE;
 }
 
 static gboolean
 unknown (const CostChange *change, Fault **fault)
 {
-  return fault_set (fault, fault_new (0, _ ("use a key of the catalogue and one of the fields price, overage, low, likely, high, "
-                                            "rate, amount"),
-                                      _ ("there is no figure “%s.%s.%s”"), change->object, change->key, change->field));
+  g_autofree char *name = change_name (change);
+
+  return fault_set (fault, fault_new (-1, _ ("use a key of the catalogue and one of the fields price, overage, low, likely, high, "
+                                             "rate, amount"),
+                                      _ ("there is no figure “%s”"), name));
 }
 
 static gboolean
@@ -56,10 +57,10 @@ change_item (CostBasis *b, const CostChange *change, Fault **fault)
 /* "likely" is the fixed part, "likely_per_ft" and "likely_per_lb" the others; the two other points are moved only as far as
  * low <= likely <= high asks for. */
 static gboolean
-change_step (Compiler *c, const CostChange *change, Fault **fault)
+change_step (CostBasis *b, const CostChange *change, Fault **fault)
 {
   static const char *const points[LABOUR_N_POINTS] = { "low", "likely", "high" };
-  int i = labour_find_step (c->basis->catalogue->labour, change->key), point = -1;
+  int i = labour_find_step (b->catalogue->labour, change->key), point = -1;
   gint64 v;
 
   for (int p = 0; p < LABOUR_N_POINTS; p++)
@@ -72,7 +73,7 @@ change_step (Compiler *c, const CostChange *change, Fault **fault)
     return unknown (change, fault);
   if (!parse_figure (change, LABOUR_MINUTE_DECIMALS, 0, G_GINT64_CONSTANT (10000) * 1000000000, &v, fault))
     return FALSE;
-  GArray *bands = g_ptr_array_index (c->bands, (guint) i);
+  GArray *bands = g_ptr_array_index (b->bands, (guint) i);
   for (guint k = 0; k < bands->len; k++)
     {
       LabourBand *band = &g_array_index (bands, LabourBand, k);
@@ -140,16 +141,16 @@ change_buildup (CostBasis *b, const CostChange *change, Fault **fault)
 }
 
 static gboolean
-apply_change (Compiler *c, const CostChange *change, Fault **fault)
+apply_change (CostBasis *b, const CostChange *change, Fault **fault)
 {
   if (strcmp (change->object, "item") == 0)
-    return change_item (c->basis, change, fault);
+    return change_item (b, change, fault);
   if (strcmp (change->object, "step") == 0)
-    return change_step (c, change, fault);
+    return change_step (b, change, fault);
   if (strcmp (change->object, "rate") == 0)
-    return change_rate (c->basis, change, fault);
+    return change_rate (b, change, fault);
   if (strcmp (change->object, "buildup") == 0)
-    return change_buildup (c->basis, change, fault);
+    return change_buildup (b, change, fault);
   return unknown (change, fault);
 }
 
@@ -326,11 +327,10 @@ step_slots (const CostRecipeLine *recipe, const GArray *bands, const char *key, 
 }
 
 static gboolean
-compile_step (Compiler *c, GArray *lines, GArray *slots, int recipe_index, Fault **fault)
+compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Fault **fault)
 {
-  CostBasis *b = c->basis;
   const CostRecipeLine *recipe = g_ptr_array_index (b->catalogue->recipes, (guint) recipe_index);
-  const GArray *bands = g_ptr_array_index (c->bands, (guint) recipe->target);
+  const GArray *bands = g_ptr_array_index (b->bands, (guint) recipe->target);
   CostLine line = { .recipe = recipe_index, .first = b->coefs[0]->len, .n_coefs = (gint16) bands->len };
 
   line.slot = b->n_items + slot_of (b, slots, recipe->target, recipe->place);
@@ -354,9 +354,8 @@ compile_step (Compiler *c, GArray *lines, GArray *slots, int recipe_index, Fault
 }
 
 static gboolean
-compile_methods (Compiler *c, Fault **fault)
+compile_methods (CostBasis *b, Fault **fault)
 {
-  CostBasis *b = c->basis;
   g_autoptr (GArray) slots = g_array_new (FALSE, TRUE, sizeof (CostSlot));
 
   g_array_append_vals (slots, b->slots, (guint) b->n_slots);
@@ -374,11 +373,34 @@ compile_methods (Compiler *c, Fault **fault)
           {
             GArray *lines = b->lines[m * DUCT_N_KINDS + kind];
             if ((recipe->kinds & (1u << kind))
-                && !(recipe->step ? compile_step (c, lines, slots, (int) i, fault) : compile_item (b, lines, (int) i, fault)))
+                && !(recipe->step ? compile_step (b, lines, slots, (int) i, fault) : compile_item (b, lines, (int) i, fault)))
               return FALSE;
           }
       }
   return TRUE;
+}
+
+/* The loop reads one stream of lines instead of lines and coefficients apart. */
+static void
+make_fast (CostBasis *b)
+{
+  int n = b->n_methods * DUCT_N_KINDS;
+
+  for (int p = 0; p < LABOUR_N_POINTS; p++)
+    {
+      b->fast[p] = g_new0 (CostFast *, (gsize) n);
+      for (int i = 0; i < n; i++)
+        {
+          b->fast[p][i] = g_new0 (CostFast, MAX (b->lines[i]->len, 1));
+          for (guint k = 0; k < b->lines[i]->len; k++)
+            {
+              const CostLine *line = &g_array_index (b->lines[i], CostLine, k);
+              const CostCoef *coef = &g_array_index (b->coefs[p], CostCoef, line->first);
+              b->fast[p][i][k] = (CostFast) { coef->a, coef->b, coef->c, (guint16) line->count, (guint16) line->length,
+                                              (guint16) line->mass, (guint16) line->slot, (guint16) line->n_coefs, (guint16) k };
+            }
+        }
+    }
 }
 
 static GPtrArray *
@@ -398,9 +420,8 @@ copy_buildup (const GPtrArray *lines)
 }
 
 static gboolean
-compile (Compiler *c, const GPtrArray *changes, const CsvTable *buildup, Fault **fault)
+compile (CostBasis *b, const GPtrArray *changes, const CsvTable *buildup, Fault **fault)
 {
-  CostBasis *b = c->basis;
   const Catalogue *catalogue = b->catalogue;
 
   b->n_items = (int) catalogue->items->len;
@@ -415,7 +436,7 @@ compile (Compiler *c, const GPtrArray *changes, const CsvTable *buildup, Fault *
   for (guint i = 0; i < catalogue->labour->crews->len; i++)
     b->rate[i] = ((LabourCrew *) g_ptr_array_index (catalogue->labour->crews, i))->rate;
   for (guint i = 0; i < catalogue->labour->steps->len; i++)
-    g_ptr_array_add (c->bands, g_array_copy (catalogue_step (catalogue, (int) i)->bands));
+    g_ptr_array_add (b->bands, g_array_copy (catalogue_step (catalogue, (int) i)->bands));
   if (buildup)
     {
       g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
@@ -431,30 +452,27 @@ compile (Compiler *c, const GPtrArray *changes, const CsvTable *buildup, Fault *
   b->changes = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
   for (guint i = 0; changes && i < changes->len; i++)
     {
-      if (!apply_change (c, g_ptr_array_index (changes, i), fault))
+      if (!apply_change (b, g_ptr_array_index (changes, i), fault))
         return FALSE;
       g_ptr_array_add (b->changes, cost_change_copy (g_ptr_array_index (changes, i)));
     }
-  return find_slots (b, fault) && compile_methods (c, fault);
+  if (!find_slots (b, fault) || !compile_methods (b, fault))
+    return FALSE;
+  make_fast (b);
+  return TRUE;
 }
 
 CostBasis *
 cost_basis_new (Catalogue *catalogue, const GPtrArray *changes, const CsvTable *buildup, Fault **fault)
 {
-  Compiler c = { .basis = g_new0 (CostBasis, 1) };
-  gboolean whole;
+  g_autoptr (CostBasis) b = g_new0 (CostBasis, 1);
 
-  g_atomic_ref_count_init (&c.basis->refs);
-  c.basis->catalogue = catalogue_ref (catalogue);
-  c.bands = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
+  g_atomic_ref_count_init (&b->refs);
+  b->catalogue = catalogue_ref (catalogue);
+  b->bands = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
   for (int p = 0; p < LABOUR_N_POINTS; p++)
-    c.basis->coefs[p] = g_array_new (FALSE, TRUE, sizeof (CostCoef));
-  whole = compile (&c, changes, buildup, fault);
-  g_ptr_array_unref (c.bands);
-  if (whole)
-    return c.basis;
-  cost_basis_unref (c.basis);
-  return NULL;
+    b->coefs[p] = g_array_new (FALSE, TRUE, sizeof (CostCoef));
+  return compile (b, changes, buildup, fault) ? g_steal_pointer (&b) : NULL;
 }
 
 CostBasis *
@@ -472,9 +490,16 @@ cost_basis_unref (CostBasis *basis)
   for (int i = 0; basis->lines && i < basis->n_methods * DUCT_N_KINDS; i++)
     g_array_unref (basis->lines[i]);
   for (int p = 0; p < LABOUR_N_POINTS; p++)
+    {
+      for (int i = 0; basis->fast[p] && i < basis->n_methods * DUCT_N_KINDS; i++)
+        g_free (basis->fast[p][i]);
+      g_free (basis->fast[p]);
+    }
+  for (int p = 0; p < LABOUR_N_POINTS; p++)
     g_array_unref (basis->coefs[p]);
   g_clear_pointer (&basis->buildup, g_ptr_array_unref);
   g_clear_pointer (&basis->changes, g_ptr_array_unref);
+  g_ptr_array_unref (basis->bands);
   catalogue_unref (basis->catalogue);
   g_free (basis->lines);
   g_free (basis->slots);

@@ -78,6 +78,16 @@ typedef struct
   int recipe;       /* index into the catalogue's recipes, for explaining */
 } CostLine;
 
+/* A line of one point as the pricing loop reads it: all of it side by side. */
+typedef struct
+{
+  gint64 a, b, c;               /* of the first band */
+  guint16 count, length, mass;  /* slots of the lot */
+  guint16 slot;                 /* in the vector */
+  guint16 bands;                /* more than 1: look the coefficients up */
+  guint16 line;                 /* index among the lines */
+} CostFast;
+
 /* Immutable, ref-counted snapshot of every figure an answer rests on. */
 typedef struct
 {
@@ -89,11 +99,13 @@ typedef struct
   gint64 *price;          /* by item, ten-thousandths */
   gint64 *overage_ppm;    /* by item */
   gint64 *rate;           /* by crew, ten-thousandths an hour */
+  GPtrArray *bands;       /* by step: GArray of LabourBand, changes applied */
   CostSlot *slots;
   int counted_slot[2];    /* [0] field, [1] shop: slot numbers (0-based among the slots) */
   int n_methods;
   GArray **lines;         /* [method * DUCT_N_KINDS + kind]: CostLine */
   GArray *coefs[LABOUR_N_POINTS]; /* CostCoef, three arrays of one shape */
+  CostFast **fast[LABOUR_N_POINTS]; /* as lines: the same lines for the loop, by point */
   GPtrArray *buildup;     /* CostBuildLine *, the job's own or the catalogue's, changes applied */
 } CostBasis;
 
@@ -118,7 +130,8 @@ cost_line_amount (const CostLine *line, const CostCoef *coef, const gint64 *one)
 {
   gint64 x = coef->a * one[line->count] + coef->b * one[line->length] + coef->c * one[line->mass];
 
-  return (x + COST_DEN / 2) / COST_DEN; /* never negative */
+  /* Never negative; unsigned division by a constant is the cheaper one. */
+  return (gint64) (((guint64) x + COST_DEN / 2) / COST_DEN);
 }
 
 /* The coefficients for a piece of this mass. */

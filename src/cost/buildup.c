@@ -44,6 +44,8 @@ cost_sums_add (CostSums *sums, const CostBasis *b, const gint64 *vector, const L
       sums->labour[shop] += time * b->rate[slot->crew];
       if (slot->place == LABOUR_JOINT)
         sums->joint_time += time;
+      if (sums->slot_time)
+        sums->slot_time[i] += time;
     }
   sums->items[COST_MATERIAL] += (NumWide) vector[cost_measure_slot (b, COST_OWN_MATERIAL)] * times;
   sums->items[COST_RENTAL] += (NumWide) vector[cost_measure_slot (b, COST_OWN_RENTAL)] * times;

@@ -13,6 +13,8 @@ typedef struct
   NumWide time[2];              /* worker ms x ppm */
   NumWide joint_time;           /* of steps placed at the joint, ms x ppm */
   NumWide joint_hardware;       /* 1e-10: items that serve the joint */
+  NumWide *slot_time;           /* (nullable) borrowed, n_slots: worker ms x ppm by slot, added to like the rest; break-evens by
+                                   step need it */
 } CostSums;
 
 /* Rounding of labour[] to minor units needs this divisor at 0 decimals: 3600 s, 1000 ms, 1e6 ppm, 1e4. */

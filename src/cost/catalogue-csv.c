@@ -210,6 +210,8 @@ read_refs (const TableReader *r, const GPtrArray *lines, CostBuildLine *line)
 {
   g_auto (GStrv) words = g_strsplit (table_cell (r, "of"), "+", -1);
 
+  if (!*words)
+    table_complain (r, "of", _ ("the line names no other lines"), _ ("name lines above this one, joined with +"));
   for (char **w = words; *w; w++)
     {
       int ref = find_line (lines, g_strstrip (*w));

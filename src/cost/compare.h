@@ -21,7 +21,8 @@ typedef struct
   gint64 net_mg, shipped_mg;
 } CostOption;
 
-/* Fills one option from sums and their vector; clear with cost_option_clear(). */
+/* Fills one option from sums and their vector; clear with cost_option_clear(). The tooling is that of the method; with
+ * method -1 that of every method whose own items or steps stand in the vector. */
 void cost_option_init (CostOption *option, const CostBasis *basis, int method, const CostSums *sums, const gint64 *vector,
                        int decimals);
 void cost_option_clear (CostOption *option);
@@ -41,17 +42,19 @@ typedef struct
 {
   CostEvenKind kind;
   int target;        /* item or step index, -1 */
-  gboolean exists;   /* FALSE: the two never change places on this figure (or are equal on it throughout) */
+  gboolean exists;   /* FALSE: the two never change places on this figure at zero or above (or are equal on it throughout) */
   gboolean equal;    /* the difference is exactly zero already */
-  double now, even;  /* figure today and where cost is equal */
+  double now, even;  /* figure today and where cost is equal; NAN when it does not exist. Tooling, joints: of the one that
+                        needs more tooling */
 } CostEven;
 
-/* Of @b against the baseline @a. Items and steps: only those whose quantities differ between the two, largest effect on
- * cost first. (transfer full): GArray of CostEven. */
+/* Of @b against the baseline @a; the same the other way round. Field rate, tooling and joints first; then items and steps:
+ * only those whose quantities differ between the two, largest effect on cost first. Steps only when both sums carry
+ * slot_time. (transfer full): GArray of CostEven. */
 GArray *cost_break_evens (const CostBasis *basis, const CostOption *a, const CostOption *b);
 
-/* Two ways of closing one joint, A by hand and B with dearer hardware: hardware money, worker-minutes; wage an hour; set-up once;
- * fasteners a joint. */
+/* Two ways of closing one joint, A by hand and B with dearer hardware: hardware money, worker-minutes; wage an hour; set-up once
+ * of B over A (negative where A needs it); fasteners a joint. */
 typedef struct
 {
   double hardware_a, minutes_a, hardware_b, minutes_b, wage, setup, fasteners;
@@ -68,7 +71,8 @@ typedef struct
   double joints;            /* over which the set-up pays; INFINITY never, NAN when equal */
 } CostJointEven;
 
-/* c_X = h_X + t_X w / 60 and the points where c_A = c_B. */
+/* c_X = h_X + t_X w / 60 and the points where c_A = c_B: w* = 60 (h_B - h_A) / (t_A - t_B), and so on for each figure alone;
+ * joints = setup / (c_A - c_B). Linear break-even; nothing is rounded. */
 void cost_joint_even (const CostJointPair *pair, CostJointEven *even);
 
 G_END_DECLS

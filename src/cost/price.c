@@ -41,11 +41,26 @@ static const struct
   { COST_SHIPPED_MG, { DUCT_NET_LB, -1 } }, /* the lines of the items add to it */
 };
 
+/* cost_line_amount() on the loop's own copy of the line. */
+static inline gint64
+fast_amount (const CostBasis *basis, const GArray *lines, const CostFast *f, LabourPoint point, const gint64 *one)
+{
+  if (G_UNLIKELY (f->bands > 1))
+    {
+      const CostLine *line = &g_array_index (lines, CostLine, f->line);
+      return cost_line_amount (line, cost_line_coef (basis, line, point, one[DUCT_NET_LB]), one);
+    }
+  gint64 x = f->a * one[f->count] + f->b * one[f->length] + f->c * one[f->mass];
+  return (gint64) (((guint64) x + COST_DEN / 2) / COST_DEN);
+}
+
 void
 cost_price_measure (const CostBasis *basis, int method, DuctKind kind, const DuctMeasure *measure, LabourPoint point,
                     gint64 *vector)
 {
   const GArray *lines = basis->lines[method * DUCT_N_KINDS + (int) kind];
+  const CostFast *fast = basis->fast[point][method * DUCT_N_KINDS + (int) kind];
+  guint n = lines->len;
   gint64 *measures = vector + basis->n_items + basis->n_slots;
 
   memset (vector, 0, sizeof (gint64) * (gsize) basis->n_vector);
@@ -53,12 +68,8 @@ cost_price_measure (const CostBasis *basis, int method, DuctKind kind, const Duc
   for (int l = 0; l < measure->n_lots; l++)
     {
       const DuctLot *lot = &measure->lot[l];
-      for (guint i = 0; i < lines->len; i++)
-        {
-          const CostLine *line = &g_array_index (lines, CostLine, i);
-          const CostCoef *coef = cost_line_coef (basis, line, point, lot->one[DUCT_NET_LB]);
-          vector[line->slot] += lot->n * cost_line_amount (line, coef, lot->one);
-        }
+      for (guint i = 0; i < n; i++)
+        vector[fast[i].slot] += lot->n * fast_amount (basis, lines, &fast[i], point, lot->one);
       for (gsize i = 0; i < G_N_ELEMENTS (plain); i++)
         {
           gint64 one = lot->one[plain[i].slot[0]];

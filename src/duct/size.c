@@ -3,6 +3,8 @@
 
 #include "duct/kind.h"
 
+#include "base/decimal.h"
+
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
@@ -87,6 +89,20 @@ duct_size_parse (const char *text, LengthUnit unit, gint64 *w, gint64 *h, Fault 
 char *
 duct_size_print (gint64 w, gint64 h, LengthStyle style)
 {
+  gboolean metric = style == LENGTH_STYLE_IN && length_is_metric (w) && length_is_metric (h);
+
+  if (metric)
+    {
+      g_autofree char *size = duct_size_print (w, h, LENGTH_STYLE_MM);
+      return g_strdup_printf ("%s mm", size);
+    }
+  /* One side alone in another unit would be read as the unit of both. */
+  if (style == LENGTH_STYLE_IN && (length_is_metric (w) || length_is_metric (h)))
+    {
+      g_autofree char *x = decimal_print_significant ((double) w / (double) LENGTH_NM_PER_IN, 15);
+      g_autofree char *y = decimal_print_significant ((double) h / (double) LENGTH_NM_PER_IN, 15);
+      return g_strdup_printf ("%sx%s", x, y);
+    }
   g_autofree char *a = length_print (w, style);
   g_autofree char *b = length_print (h, style);
 

@@ -161,18 +161,14 @@ check_names (TallyJob *job, const JobEdit *edit, JobType type, GError **error)
 static gboolean
 check_once (const JobEdit *edit, GError **error)
 {
-  g_autoptr (GHashTable) seen[JOB_N_TYPES] = { NULL };
+  guint rows = 0;
 
-  for (guint i = 0; i < edit->deltas->len; i++)
+  for (int t = 0; t < JOB_N_TYPES; t++)
     {
-      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
-      const JobRecord *any = d->before ? d->before : d->after;
-      if (!seen[any->type])
-        seen[any->type] = g_hash_table_new (g_int64_hash, g_int64_equal);
-      if (!g_hash_table_add (seen[any->type], (gpointer) &any->id))
-        return refuse (error, JOB_ERROR_INVALID, _ ("an edit names one row twice"));
+      g_autoptr (GHashTable) touched = outcome (edit, (JobType) t);
+      rows += g_hash_table_size (touched);
     }
-  return TRUE;
+  return rows == edit->deltas->len ? TRUE : refuse (error, JOB_ERROR_INVALID, _ ("an edit names one row twice"));
 }
 
 static gboolean

@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "cli/table.h"
+#include "exchange/runs-csv.h"
+#include "job/job.h"
+
+G_BEGIN_DECLS
+
+/* Exit statuses. */
+enum
+{
+  CLI_DONE = 0,
+  CLI_FAULTS = 1, /* done, with faults in the input */
+  CLI_USAGE = 2,
+  CLI_FILE = 3,   /* a file could not be read or written */
+};
+
+typedef struct
+{
+  const char *name;
+  int (*run) (int argc, char **argv);
+  const char *summary; /* N_() */
+} CliCommand;
+
+int cli_main (int argc, char **argv);
+
+int cli_demo (int argc, char **argv);
+int cli_measure (int argc, char **argv);
+int cli_price (int argc, char **argv);
+int cli_compare (int argc, char **argv);
+int cli_explain (int argc, char **argv);
+int cli_workbook (int argc, char **argv);
+int cli_import (int argc, char **argv);
+int cli_jobs (int argc, char **argv);
+
+/* Options that most commands share, and the job they lead to. */
+typedef struct
+{
+  gboolean demo, csv, jsonl;
+  char *runs, *office, *job;
+  char *method, *rules, *baseline, *output;
+  char **set;
+  GStrv rest;         /* words that are no options */
+  int status;         /* CLI_DONE, or CLI_FAULTS after faults in the input */
+} CliOptions;
+
+/* Reads the options of a command; @more: its own options (NULL-terminated) or NULL. FALSE when the command has ended (help was
+ * asked, or wrong usage was told): return options->status. */
+gboolean cli_options_read (CliOptions *options, int argc, char **argv, const char *usage, const char *about,
+                           const GOptionEntry *more);
+void cli_options_clear (CliOptions *options);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (CliOptions, cli_options_clear)
+CliFormat cli_options_format (const CliOptions *options);
+/* Opens the job that --demo, --runs or --office with --job name, applies --method, --rules and --set in memory. NULL with the reason
+ * on stderr: return options->status. The job is detached from its file. */
+TallyJob *cli_options_job (CliOptions *options);
+/* Path of the office file in use. */
+char *cli_options_office (const CliOptions *options);
+
+/* "seamtally: ..." on stderr. */
+void cli_complain (const char *format, ...) G_GNUC_PRINTF (1, 2);
+/* Every fault of a file on stderr. */
+void cli_complain_faults (const GPtrArray *faults);
+
+/* Index of a method named by an option; -1 with a message that lists the keys. */
+int cli_method (TallyJob *job, const char *key);
+/* One-line name of a run: "run 12, straight 24x12". */
+char *cli_run_name (TallyJob *job, const JobRecord *run, guint number);
+
+/* Pages shared by demo, price and compare. */
+void cli_page_totals (TallyJob *job, CliFormat format);
+void cli_page_buildup (TallyJob *job, CliFormat format);
+/* Runs that are not priced; their number. */
+guint cli_page_not_priced (TallyJob *job, CliFormat format);
+void cli_page_rests (TallyJob *job, CliFormat format);
+void cli_page_compare (TallyJob *job, int baseline, CliFormat format);
+
+G_END_DECLS

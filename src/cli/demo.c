@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cli/cli.h"
+
+#include "exchange/workbook.h"
+
+#include <glib/gi18n.h>
+
+int
+cli_demo (int argc, char **argv)
+{
+  g_auto (CliOptions) o = { 0 };
+  const GOptionEntry more[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o.output, N_ ("The workbook (default: seamtally-demo.xlsx here)"), N_ ("FILE") },
+    G_OPTION_ENTRY_NULL,
+  };
+  g_autoptr (TallyJob) job = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *path = NULL;
+  g_autofree int *methods = NULL;
+  const JobRecord *head;
+  guint faults;
+
+  if (!cli_options_read (&o, argc, argv, "", _ ("Prices the invented demo job and writes its workbook."), more))
+    return o.status;
+  o.demo = TRUE;
+  job = cli_options_job (&o);
+  if (!job)
+    return o.status;
+  head = job_head (job);
+  cli_print ("%s\n", head->text[HEAD_NAME]);
+  cli_print (_ ("%s, for %s; engineer of record: %s\n"), head->text[HEAD_PLACE], head->text[HEAD_CLIENT],
+             head->text[HEAD_ENGINEER]);
+  cli_print ("%s\n\n", head->text[HEAD_NOTE]);
+  cli_page_totals (job, CLI_TEXT);
+  cli_print ("\n");
+  cli_page_buildup (job, CLI_TEXT);
+  cli_print ("\n");
+  cli_page_compare (job, 0, CLI_TEXT);
+  cli_print ("\n");
+  faults = cli_page_not_priced (job, CLI_TEXT);
+  cli_print ("\n");
+  cli_page_rests (job, CLI_TEXT);
+  cli_print ("\n");
+
+  path = g_canonicalize_filename (o.output ? o.output : "seamtally-demo.xlsx", NULL);
+  gsize n = (gsize) job_basis (job)->n_methods;
+  methods = g_new0 (int, n);
+  for (gsize i = 0; i < n; i++)
+    methods[i] = (int) i;
+  if (!workbook_write (job, methods, n, 0, path, NULL, NULL, &error))
+    {
+      cli_complain ("%s", error->message);
+      return CLI_FILE;
+    }
+  cli_print ("%s\n", path);
+  return faults > 0 ? CLI_FAULTS : CLI_DONE;
+}

@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cli/cli.h"
+
+#include "exchange/workbook.h"
+
+#include <glib/gi18n.h>
+
+int
+cli_workbook (int argc, char **argv)
+{
+  g_auto (CliOptions) o = { 0 };
+  const GOptionEntry more[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o.output, N_ ("The workbook to write"), N_ ("FILE") },
+    { "baseline", 0, 0, G_OPTION_ARG_STRING, &o.baseline, N_ ("Method the others are held against"), N_ ("KEY") },
+    G_OPTION_ENTRY_NULL,
+  };
+  g_autoptr (TallyJob) job = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree int *methods = NULL;
+  int baseline = 0;
+  JobTotals totals;
+  JobScope all = { 0, 0 };
+  gint64 faults;
+
+  if (!cli_options_read (&o, argc, argv, "-o FILE --demo | --runs FILE | --job NAME", _ ("Writes the bid of a job as a workbook."),
+                         more))
+    return o.status;
+  if (o.rest[0] || !o.output)
+    {
+      cli_complain (_ ("name the workbook with -o FILE"));
+      return CLI_USAGE;
+    }
+  job = cli_options_job (&o);
+  if (!job)
+    return o.status;
+  if (o.baseline)
+    baseline = cli_method (job, o.baseline);
+  else if (job_head (job)->text[HEAD_METHOD])
+    baseline = MAX (catalogue_find_method (job_basis (job)->catalogue, job_head (job)->text[HEAD_METHOD]), 0);
+  if (baseline < 0)
+    return CLI_USAGE;
+  gsize n = (gsize) job_basis (job)->n_methods;
+  methods = g_new0 (int, n);
+  for (gsize i = 0; i < n; i++)
+    methods[i] = (int) i;
+  if (!workbook_write (job, methods, n, baseline, o.output, NULL, NULL, &error))
+    {
+      cli_complain ("%s", error->message);
+      return CLI_FILE;
+    }
+  job_totals (job, &all, JOB_OWN_METHOD, &totals);
+  faults = totals.not_priced;
+  job_totals_clear (&totals);
+  if (faults > 0)
+    cli_complain (g_dngettext (GETTEXT_PACKAGE, "%u run is not priced", "%u runs are not priced", (gulong) faults),
+                  (guint) faults);
+  g_autofree char *path = g_canonicalize_filename (o.output, NULL);
+  cli_print ("%s\n", path);
+  return faults > 0 ? CLI_FAULTS : o.status;
+}
