@@ -15,12 +15,22 @@ seamtally_build_needs=(
   'libsqlite3-dev          SQLite: office and job files'
   'libxlsxwriter-dev       libxlsxwriter: workbooks'
   'libzip-dev              libzip: reads a written workbook back, to see that it is whole'
+  'libgtk-4-dev            GTK 4: the window'
+  'libadwaita-1-dev        libadwaita: the looks of the window'
+  'adwaita-icon-theme      icons of the window'
+  'fonts-dejavu-core|fonts-cantarell   a font to draw with'
   'gettext                 translated messages'
 )
 # shellcheck disable=SC2034 # used by check
 seamtally_test_needs=(
   'libreoffice-calc-nogui|libreoffice-calc   recalculates the written workbooks in tests'
   'python3                                    tests of the sources and of the commands'
+  'xvfb                                       a display for the tests of the window'
+  'xauth                                      the key of that display'
+  'xdotool                                    real keys and clicks in those tests'
+  'dbus                                       a session for the tests of the window'
+  'at-spi2-core                               what assistive technology sees of the window'
+  'python3-pyatspi                            reads it in the tests'
 )
 
 say ()

@@ -1,8 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "cli/cli.h"
+#include "config.h"
 
+#include "cli/cli.h"
+#ifdef HAVE_WINDOW
+#include "window/app.h"
+#endif
+
+#include <string.h>
+
+/* No word, or "window": the window where there is one; everything else is a command. */
 int
 main (int argc, char **argv)
 {
+#ifdef HAVE_WINDOW
+  if (argc == 1 || strcmp (argv[1], "window") == 0)
+    return tally_app_run (argc > 1 ? argc - 1 : argc, argc > 1 ? argv + 1 : argv);
+#endif
   return cli_main (argc, argv);
 }

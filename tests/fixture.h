@@ -91,8 +91,8 @@ fixture_measure (const DuctRules *rules, DuctShape *s, const char *connection, D
   DuctBuild build;
 
   fixture_resolve (rules, s);
-  g_assert_true (duct_choose_build (rules, duct_rules_find_set (rules, "demo"), duct_rules_find_connection (rules, connection), s,
-                                    &build, &problem));
+  g_assert_true (duct_choose_build (rules, duct_rules_find_set (rules, "demo"),
+                                    duct_rules_find_connection (rules, connection), s, &build, &problem));
   g_assert_true (duct_measure (rules, s, &build, m, &problem));
 }
 

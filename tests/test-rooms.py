@@ -24,6 +24,7 @@ LIBRARIES = {
     'GLPK': r'glpk\.h$',
     'SQLite': r'sqlite3(ext)?\.h$',
     'libxlsxwriter': r'xlsxwriter(\.h$|/)',
+    'libzip': r'zip(conf)?\.h$',
     'cairo': r'cairo(-[a-z]+)?\.h$|cairo/',
     'Pango': r'pango/',
     'GTK': r'(gtk|gdk|gsk)/|gtk\.h$',

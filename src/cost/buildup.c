@@ -11,14 +11,10 @@ gint64
 cost_slot_factor (const CostSlot *slot, const LabourFactors *factors, gint64 floor_ppm)
 {
   const gint64 *ppm = factors->ppm[slot->group];
-  const CostSlot *s = slot;
-  gint64 mixed;
 
-  if (s->place != LABOUR_JOINT)
-    return ppm[s->place];
-  /* A joint is made on the floor or in the air; a condition scoped to "joint" reaches both. */
-  mixed = num_div (ppm[LABOUR_FLOOR] * floor_ppm + ppm[LABOUR_AIR] * (1000000 - floor_ppm), 1000000);
-  return num_div (mixed * ppm[LABOUR_JOINT], 1000000);
+  if (slot->place != LABOUR_JOINT)
+    return ppm[slot->place];
+  return num_div (factors->floor_joint[slot->group] * floor_ppm + ppm[LABOUR_JOINT] * (1000000 - floor_ppm), 1000000);
 }
 
 void
@@ -29,6 +25,9 @@ cost_sums_add (CostSums *sums, const CostBasis *b, const gint64 *vector, const L
 
   for (int i = 0; i < b->n_items; i++)
     {
+      /* Most of a run's items and steps are none. */
+      if (vector[i] == 0)
+        continue;
       const CostItem *item = catalogue_item (b->catalogue, i);
       NumWide money = (NumWide) vector[i] * b->price[i] * times;
       sums->items[item->group] += money;
@@ -37,6 +36,8 @@ cost_sums_add (CostSums *sums, const CostBasis *b, const gint64 *vector, const L
     }
   for (int i = 0; i < b->n_slots; i++)
     {
+      if (vector[b->n_items + i] == 0)
+        continue;
       const CostSlot *slot = &b->slots[i];
       gboolean shop = ((LabourCrew *) g_ptr_array_index (crews, (guint) slot->crew))->shop;
       NumWide time = (NumWide) vector[b->n_items + i] * cost_slot_factor (slot, factors, floor_ppm) * times;

@@ -75,12 +75,13 @@ line_or (const BuildUp *up, const char *key, NumWide exact)
 }
 
 void
-cost_option_init (CostOption *o, const CostBasis *basis, int method, const CostSums *sums, const gint64 *vector, int decimals)
+cost_option_init (CostOption *o, const CostBasis *basis, int method, const CostSums *sums, const gint64 *vector,
+                  int decimals)
 {
   const gint64 *measures = vector + basis->n_items + basis->n_slots;
   double joints = (double) measures[COST_JOINTS] / 1e3;
 
-  *o = (CostOption) { .method = method, .sums = *sums, .vector = vector };
+  *o = (CostOption){ .method = method, .sums = *sums, .vector = vector };
   o->buildup = buildup_new (basis, sums, decimals);
   o->material = line_or (o->buildup, "material", sums->items[COST_MATERIAL]);
   o->cost = buildup_get (o->buildup, "cost");
@@ -105,16 +106,16 @@ cost_option_clear (CostOption *option)
   g_clear_pointer (&option->buildup, buildup_free);
 }
 
-/* What a break-even is solved on: A less B. Cost is linear in the sums but for amounts, which both have alike, so the cost
- * of the difference of the sums is the difference of the costs. */
+/* What a break-even is solved on: A less B. Cost is linear in the sums but for amounts, which both have alike, so
+ * the cost of the difference of the sums is the difference of the costs. */
 typedef struct
 {
   const CostBasis *basis;
   const CostOption *a, *b;
-  CostSums less;       /* sums of a less those of b */
-  int line;            /* "cost" */
-  double nothing;      /* that line for empty sums */
-  double cost, once;   /* a less b, currency */
+  CostSums less;     /* sums of a less those of b */
+  int line;          /* "cost" */
+  double nothing;    /* that line for empty sums */
+  double cost, once; /* a less b, currency */
 } Pair;
 
 static double
@@ -134,7 +135,7 @@ pair_init (Pair *p, const CostBasis *basis, const CostOption *a, const CostOptio
 {
   static const CostSums empty;
 
-  *p = (Pair) { .basis = basis, .a = a, .b = b, .line = buildup_find (basis, "cost") };
+  *p = (Pair){ .basis = basis, .a = a, .b = b, .line = buildup_find (basis, "cost") };
   for (int i = 0; i < COST_N_GROUPS; i++)
     p->less.items[i] = a->sums.items[i] - b->sums.items[i];
   for (int i = 0; i < 2; i++)
@@ -146,17 +147,18 @@ pair_init (Pair *p, const CostBasis *basis, const CostOption *a, const CostOptio
             / 1e10;
 }
 
-/* The figure at which the difference of cost with tooling is zero. @slope: its change a unit of the figure. A figure below
- * zero is none. */
+/* The figure at which the difference of cost with tooling is zero. @slope: its change a unit of the figure. A figure
+ * below zero is none. */
 static CostEven
 solve (const Pair *p, CostEvenKind kind, int target, double now, double slope)
 {
   double difference = snap (p->cost + p->once);
-  CostEven even = { .kind = kind, .target = target, .equal = difference == 0, .now = now, .even = NAN };
+  CostEven even = { .kind = kind, .target = target, .equal = difference == 0, .now = now, .even = NAN, .gain = difference,
+                    .slope = snap (slope) };
 
   if (snap (slope) == 0)
     return even;
-  even.even = difference == 0 ? now : now - difference / slope;
+  even.even = now - difference / slope;
   even.exists = even.even >= 0;
   if (!even.exists)
     even.even = NAN;
@@ -185,7 +187,8 @@ item_even (const Pair *p, int item, CostEven *even)
   if (quantity == 0)
     return FALSE;
   more.items[catalogue_item (p->basis->catalogue, item)->group] += quantity * 10000; /* a whole unit dearer */
-  *even = solve (p, COST_EVEN_ITEM, item, (double) p->basis->price[item] / 1e4, line_of (p, &more) - line_of (p, &p->less));
+  *even =
+      solve (p, COST_EVEN_ITEM, item, (double) p->basis->price[item] / 1e4, line_of (p, &more) - line_of (p, &p->less));
   return TRUE;
 }
 
@@ -216,9 +219,15 @@ tooling_evens (const Pair *p, GArray *evens)
 {
   gboolean with_a = p->once > 0;
   double needed = fabs (p->once), saving = p->once == 0 ? fabs (p->cost) : with_a ? -p->cost : p->cost;
-  double joints = (double) (with_a ? p->a : p->b)->joints / 1e3;
-  CostEven even = { .kind = COST_EVEN_TOOLING, .target = -1, .equal = snap (p->cost + p->once) == 0, .now = needed, .even = NAN };
+  gint64 counted = p->once == 0 ? MAX (p->a->joints, p->b->joints) : (with_a ? p->a : p->b)->joints;
+  double joints = (double) counted / 1e3;
+  CostEven even = {
+    .kind = COST_EVEN_TOOLING, .target = -1, .equal = snap (p->cost + p->once) == 0, .now = needed, .even = NAN
+  };
 
+  /* More tooling makes the one that needs it dearer; where neither does, the cheaper one could pay for some. */
+  even.gain = snap (p->cost + p->once);
+  even.slope = p->once > 0 || (p->once == 0 && p->cost < 0) ? 1 : -1;
   even.exists = saving > 0;
   if (even.exists)
     even.even = even.equal ? needed : saving;
@@ -228,6 +237,7 @@ tooling_evens (const Pair *p, GArray *evens)
   even.now = joints;
   even.exists = saving > 0 && needed > 0 && joints > 0;
   even.even = !even.exists ? NAN : even.equal ? joints : joints * needed / saving;
+  even.slope = joints > 0 ? snap (p->cost) / joints : 0;
   g_array_append_val (evens, even);
 }
 
@@ -254,14 +264,20 @@ effect_of (const Pair *p, const CostEven *even)
   CostSums part = { 0 };
 
   if (even->kind == COST_EVEN_ITEM)
-    part.items[catalogue_item (p->basis->catalogue, even->target)->group]
-      = ((NumWide) p->a->vector[even->target] - p->b->vector[even->target]) * p->basis->price[even->target];
+    part.items[catalogue_item (p->basis->catalogue, even->target)->group] =
+        ((NumWide) p->a->vector[even->target] - p->b->vector[even->target]) * p->basis->price[even->target];
   else
     for (int s = 0; s < p->basis->n_slots; s++)
       if (p->basis->slots[s].step == even->target)
-        part.labour[p->basis->slots[s].place == LABOUR_SHOP]
-          += (p->a->sums.slot_time[s] - p->b->sums.slot_time[s]) * p->basis->rate[p->basis->slots[s].crew];
+        part.labour[p->basis->slots[s].place == LABOUR_SHOP] +=
+            (p->a->sums.slot_time[s] - p->b->sums.slot_time[s]) * p->basis->rate[p->basis->slots[s].crew];
   return fabs (line_of (p, &part));
+}
+
+double
+cost_even_gain (const CostEven *even, double figure)
+{
+  return even->gain + even->slope * (figure - even->now);
 }
 
 GArray *

@@ -27,8 +27,8 @@ void cost_option_init (CostOption *option, const CostBasis *basis, int method, c
                        int decimals);
 void cost_option_clear (CostOption *option);
 
-/* Where two methods change places when one figure moves and all others stay (methods of linear break-even: cost difference
- * is linear in each price, rate and step). On cost (the build-up line "cost") plus tooling. */
+/* Where two methods change places when one figure moves and all others stay (methods of linear break-even: cost
+ * difference is linear in each price, rate and step). On cost (the build-up line "cost") plus tooling. */
 typedef enum
 {
   COST_EVEN_FIELD_RATE, /* currency an hour: the composite field rate */
@@ -42,19 +42,24 @@ typedef struct
 {
   CostEvenKind kind;
   int target;        /* item or step index, -1 */
-  gboolean exists;   /* FALSE: the two never change places on this figure at zero or above (or are equal on it throughout) */
+  gboolean exists;   /* FALSE: they never change places on this figure at zero or above, or are equal on it throughout */
   gboolean equal;    /* the difference is exactly zero already */
   double now, even;  /* figure today and where cost is equal; NAN when it does not exist. Tooling, joints: of the one that
                         needs more tooling */
+  double gain, slope; /* what the second gains over the first today, tooling included, currency; and its change a unit of the
+                        figure */
 } CostEven;
 
-/* Of @b against the baseline @a; the same the other way round. Field rate, tooling and joints first; then items and steps:
- * only those whose quantities differ between the two, largest effect on cost first. Steps only when both sums carry
- * slot_time. (transfer full): GArray of CostEven. */
+/* The gain when the figure alone is changed to @figure; zero at even->even. */
+double cost_even_gain (const CostEven *even, double figure);
+
+/* Of @b against the baseline @a; the same the other way round. Field rate, tooling and joints first; then items and
+ * steps: only those whose quantities differ between the two, largest effect on cost first. Steps only when both sums
+ * carry slot_time. (transfer full): GArray of CostEven. */
 GArray *cost_break_evens (const CostBasis *basis, const CostOption *a, const CostOption *b);
 
-/* Two ways of closing one joint, A by hand and B with dearer hardware: hardware money, worker-minutes; wage an hour; set-up once
- * of B over A (negative where A needs it); fasteners a joint. */
+/* Two ways of closing one joint, A by hand and B with dearer hardware: hardware money, worker-minutes; wage an hour;
+ * set-up once of B over A (negative where A needs it); fasteners a joint. */
 typedef struct
 {
   double hardware_a, minutes_a, hardware_b, minutes_b, wage, setup, fasteners;
@@ -71,8 +76,8 @@ typedef struct
   double joints;            /* over which the set-up pays; INFINITY never, NAN when equal */
 } CostJointEven;
 
-/* c_X = h_X + t_X w / 60 and the points where c_A = c_B: w* = 60 (h_B - h_A) / (t_A - t_B), and so on for each figure alone;
- * joints = setup / (c_A - c_B). Linear break-even; nothing is rounded. */
+/* c_X = h_X + t_X w / 60 and the points where c_A = c_B: w* = 60 (h_B - h_A) / (t_A - t_B), and so on for each
+ * figure alone; joints = setup / (c_A - c_B). Linear break-even; nothing is rounded. */
 void cost_joint_even (const CostJointPair *pair, CostJointEven *even);
 
 G_END_DECLS

@@ -11,8 +11,8 @@
 #include <string.h>
 
 static void
-explain_step (const CostBasis *b, const CostLine *line, const CostCoef *coef, const gint64 *one, const LabourFactors *factors,
-              gint64 floor_ppm, CostExplainLine *e)
+explain_step (const CostBasis *b, const CostLine *line, const CostCoef *coef, const gint64 *one,
+              const LabourFactors *factors, gint64 floor_ppm, CostExplainLine *e)
 {
   const CostRecipeLine *recipe = g_ptr_array_index (b->catalogue->recipes, (guint) line->recipe);
   const LabourStep *step = catalogue_step (b->catalogue, recipe->target);
@@ -50,8 +50,8 @@ explain_item (const CostBasis *b, CostExplainLine *e)
 }
 
 GArray *
-cost_explain (const CostBasis *basis, int method, DuctKind kind, const DuctMeasure *measure, const LabourFactors *factors,
-              gint64 floor_ppm)
+cost_explain (const CostBasis *basis, int method, DuctKind kind, const DuctMeasure *measure,
+              const LabourFactors *factors, gint64 floor_ppm)
 {
   const GArray *lines = basis->lines[method * DUCT_N_KINDS + (int) kind];
   GArray *out = g_array_new (FALSE, TRUE, sizeof (CostExplainLine));
@@ -155,7 +155,10 @@ append_money (GString *out, const CostExplainLine *line, gint64 price, const cha
       g_autofree char *factor = decimal_print (line->factor_ppm, 6, 2, FALSE);
       g_string_append_printf (out, _ (" x %s for conditions"), factor);
     }
-  g_string_append_printf (out, _ (" x %s a %s = %s"), each, unit, sum);
+  if (strcmp (unit, "each") == 0)
+    g_string_append_printf (out, _ (" x %s each = %s"), each, sum);
+  else
+    g_string_append_printf (out, _ (" x %s a %s = %s"), each, unit, sum);
 }
 
 static void
@@ -196,7 +199,10 @@ item_words (const CostBasis *b, const CostExplainLine *line, GString *out)
       g_autofree char *over = decimal_print (1000000 + line->overage_ppm, 6, 2, FALSE);
       g_string_append_printf (out, _ (" x %s for overage"), over);
     }
-  g_string_append_printf (out, _ (" = %s %s a piece"), quantity, item->unit);
+  if (strcmp (item->unit, "each") == 0)
+    g_string_append_printf (out, _ (" = %s a piece"), quantity);
+  else
+    g_string_append_printf (out, _ (" = %s %s a piece"), quantity, item->unit);
   append_money (out, line, line->price, item->unit, line->money);
 }
 

@@ -25,13 +25,14 @@ typedef struct
   const char *source, *status;  /* of the step or item; borrowed from the catalogue */
 } CostExplainLine;
 
-/* Every line of one measured run (count 1) at the likely minutes, but those whose driver the piece has none of. (transfer full):
- * GArray of CostExplainLine; amounts are those of cost_price_measure() to the last digit. */
+/* Every line of one measured run (count 1) at the likely minutes, but those whose driver the piece has none of.
+ * (transfer full): GArray of CostExplainLine; amounts are those of cost_price_measure() to the last digit. */
 GArray *cost_explain (const CostBasis *basis, int method, DuctKind kind, const DuctMeasure *measure,
                       const LabourFactors *factors, gint64 floor_ppm);
 
-/* One line of arithmetic in words, for the terminal and the detail pane; English units unless the item is sold by metre, kilogram
- * or square metre: "slip-on flange: 11.125 ft x 1.06 for overage = 11.7925 ft a piece; x 4 pieces x 1.18 a ft = 55.6606". */
+/* One line of arithmetic in words, for the terminal and the detail pane; English units unless the item is sold by
+ * metre, kilogram or square metre: "slip-on flange: 11.125 ft x 1.06 for overage = 11.7925 ft a piece; x 4 pieces x
+ * 1.18 a ft = 55.6606". */
 char *cost_explain_words (const CostBasis *basis, const CostExplainLine *line);
 
 G_END_DECLS

@@ -64,7 +64,7 @@ gboolean
 duct_kind_parse (const char *text, DuctKind *kind, Fault **fault)
 {
   const char *keys[DUCT_N_KINDS];
-  int i;
+  int i = 0;
 
   for (int k = 0; k < DUCT_N_KINDS; k++)
     keys[k] = kinds[k].key;
@@ -83,7 +83,7 @@ duct_end_key (DuctEnd end)
 gboolean
 duct_end_parse (const char *text, DuctEnd *end, Fault **fault)
 {
-  int i;
+  int i = 0;
 
   if (!parse_word (text, end_keys, DUCT_N_ENDS, &i, fault))
     return FALSE;
@@ -118,7 +118,7 @@ duct_exposure_key (DuctExposure exposure)
 gboolean
 duct_exposure_parse (const char *text, DuctExposure *exposure, Fault **fault)
 {
-  int i;
+  int i = 0;
 
   if (!parse_word (text, exposure_keys, DUCT_N_EXPOSURES, &i, fault))
     return FALSE;
@@ -142,7 +142,7 @@ duct_metal_parse (const char *text, DuctMetal *metal, Fault **fault)
   } also[] = { { "galvanized", DUCT_GALVANISED }, { "galv", DUCT_GALVANISED }, { "aluminum", DUCT_ALUMINIUM },
                { "black", DUCT_BLACK }, { "stainless steel", DUCT_STAINLESS } };
   g_autofree char *word = g_strstrip (g_ascii_strdown (text, -1));
-  int i;
+  int i = 0;
 
   for (gsize k = 0; k < G_N_ELEMENTS (also); k++)
     if (strcmp (word, also[k].word) == 0)

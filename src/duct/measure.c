@@ -287,6 +287,12 @@ measure_straight (Work *k, DuctMeasure *out, DuctProblem *problem)
       DuctLot *lot = &out->lot[out->n_lots++];
       lot->n = next - at;
       measure_piece (k, &place, lot);
+      /* With ends of the common kind the first piece is like the others: they are told as one lot. */
+      if (out->n_lots > 1 && lot[-1].length == lot->length && memcmp (lot[-1].one, lot->one, sizeof lot->one) == 0)
+        {
+          lot[-1].n += lot->n;
+          out->n_lots--;
+        }
       at = next;
     }
   return TRUE;

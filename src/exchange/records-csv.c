@@ -223,39 +223,15 @@ exchange_demo_job (Catalogue *catalogue)
 
 /* ---- runs out ---- */
 
-/* A metric job writes its units behind its figures: 600x300 mm would be 23 5/8 in and a bit. */
-static char *
-print_metric (const JobRecord *run, const JobField *f)
-{
-  gint64 v = run->num[f->slot];
-
-  if (f->as == JOB_AS_LENGTH_IN)
-    return length_print_unit (v, LENGTH_STYLE_MM);
-  if (f->as == JOB_AS_LENGTH_FT)
-    return length_print_unit (v, LENGTH_STYLE_M);
-  g_autofree char *size = duct_size_print (v, run->num[f->slot + 1], LENGTH_STYLE_MM);
-  return g_strconcat (size, " mm", NULL);
-}
-
-static char *
-print_cell (TallyJob *job, const JobRecord *run, int field)
-{
-  const JobField *f = &job_type_info (JOB_RUN)->field[field];
-  gboolean measured = f->as == JOB_AS_SIZE || f->as == JOB_AS_LENGTH_IN || f->as == JOB_AS_LENGTH_FT;
-  JobNames names = *job_names (job);
-
-  if (names.metric && measured && !job_record_raw (run, field) && run->num[f->slot] != JOB_UNSET)
-    return print_metric (run, f);
-  names.metric = FALSE;
-  return job_record_print (run, field, &names);
-}
-
 char *
 exchange_runs_csv (TallyJob *job)
 {
   const JobTypeInfo *info = job_type_info (JOB_RUN);
   GString *out = g_string_new (NULL);
+  /* The format has inches and feet; what was entered in metric units is printed with them. */
+  JobNames names = *job_names (job);
 
+  names.metric = FALSE;
   for (int f = 0; f < info->n_fields; f++)
     csv_append_cell (out, info->field[f].key, f == 0);
   g_string_append_c (out, '\n');
@@ -263,7 +239,7 @@ exchange_runs_csv (TallyJob *job)
     {
       for (int f = 0; f < info->n_fields; f++)
         {
-          g_autofree char *text = print_cell (job, job_at (job, JOB_RUN, i), f);
+          g_autofree char *text = job_record_print (job_at (job, JOB_RUN, i), f, &names);
           csv_append_cell (out, text, f == 0);
         }
       g_string_append_c (out, '\n');

@@ -92,9 +92,10 @@ safe_file_need (const SafeFile *file, guint64 bytes, GError **error)
   folder = g_filename_display_name (file->folder);
   need = g_format_size (bytes);
   have = g_format_size (room);
-  g_set_error (error, G_IO_ERROR, G_IO_ERROR_NO_SPACE,
-               _ ("not enough space in %s: about %s are needed while writing, %s are free; make room or choose another folder"),
-               folder, need, have);
+  g_set_error (
+      error, G_IO_ERROR, G_IO_ERROR_NO_SPACE,
+      _ ("not enough space in %s: about %s are needed while writing, %s are free; make room or choose another folder"),
+      folder, need, have);
   return FALSE;
 }
 

@@ -10,10 +10,10 @@ G_BEGIN_DECLS
  * Errors are G_IO_ERROR with the name of the file in the words. */
 typedef struct
 {
-  char *path;   /* target, symbolic links followed */
+  char *path; /* target, symbolic links followed */
   char *folder;
-  char *part;   /* what is written; NULL once it was renamed */
-  guint mode;   /* permissions that the target gets */
+  char *part; /* what is written; NULL once it was renamed */
+  guint mode; /* permissions that the target gets */
 } SafeFile;
 
 /* Makes the part file, empty. NULL when @path is a folder, its folder does not exist or cannot be written. */

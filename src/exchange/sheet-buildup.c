@@ -8,8 +8,23 @@
 
 /* The build-up is data: its lines are walked once by the program for the values and once here for the formulas. */
 
-enum { COL_LABEL, COL_HOW, COL_RATE = BOOK_BUILDUP_RATE, COL_VALUE = BOOK_BUILDUP_VALUE, COL_SOURCE, COL_STATUS, N_COLS };
-enum { ROW_TITLE, ROW_NOTE, ROW_LEGEND, ROW_HEAD = BOOK_BUILDUP_FIRST - 1 };
+enum
+{
+  COL_LABEL,
+  COL_HOW,
+  COL_RATE = BOOK_BUILDUP_RATE,
+  COL_VALUE = BOOK_BUILDUP_VALUE,
+  COL_SOURCE,
+  COL_STATUS,
+  N_COLS
+};
+enum
+{
+  ROW_TITLE,
+  ROW_NOTE,
+  ROW_LEGEND,
+  ROW_HEAD = BOOK_BUILDUP_FIRST - 1
+};
 
 static const CostBuildLine *
 line_at (const Book *book, guint i)
@@ -95,8 +110,8 @@ items_formula (Book *book, int group)
 
   if (book->items_first[group] < 0)
     return g_strdup ("0");
-  range = book_range (book, BOOK_BUILDUP, BOOK_MATERIALS, (guint32) book->items_first[group], (guint32) book->items_last[group],
-                      BOOK_ITEMS_EXACT);
+  range = book_range (book, BOOK_BUILDUP, BOOK_MATERIALS, (guint32) book->items_first[group],
+                      (guint32) book->items_last[group], BOOK_ITEMS_EXACT);
   return g_strdup_printf ("ROUND(SUM(%s),%d)", range, book->decimals);
 }
 
@@ -207,18 +222,20 @@ write_crews (Book *book)
 void
 book_write_buildup (Book *book)
 {
-  static const double widths[N_COLS] = { 28, 44, 14, 16, 28, 16 };
+  static const double widths[N_COLS] = { 28, 46, 18, 16, 28, 16 };
   g_autofree char *rate = g_strconcat (">", _ ("Rate or amount"), NULL);
   g_autofree char *value = g_strdup_printf (">%s, %s", _ ("Value"), book->currency);
   const char *heads[] = { _ ("Line"), _ ("How"), rate, value, _ ("Source of the rate"), _ ("Status"), NULL };
 
   book_widths (book, BOOK_BUILDUP, widths, N_COLS);
   book_text (book, BOOK_BUILDUP, ROW_TITLE, COL_LABEL, AS_TITLE, _ ("Build-up"));
-  book_paragraph (book, BOOK_BUILDUP, ROW_NOTE, N_COLS - 1,
-                  AS_NOTE, _ ("From cost to price. Every line is rounded once, halves away from zero; later lines are sums or rates of "
-                              "rounded lines."));
+  book_paragraph (
+      book, BOOK_BUILDUP, ROW_NOTE, N_COLS - 1, AS_NOTE,
+      _ ("From cost to price. Every line is rounded once, halves away from zero; later lines are sums or rates of "
+         "rounded lines."));
   book_text (book, BOOK_BUILDUP, ROW_LEGEND, COL_LABEL, AS_LEGEND, _ ("Boxed yellow cells are yours"));
-  book_text (book, BOOK_BUILDUP, ROW_LEGEND, COL_HOW, AS_BOLD, _ ("Change a rate or an amount there and the price follows."));
+  book_text (book, BOOK_BUILDUP, ROW_LEGEND, COL_HOW, AS_BOLD,
+             _ ("Change a rate or an amount there and the price follows."));
   book_heads (book, BOOK_BUILDUP, ROW_HEAD, heads);
   write_lines (book);
   write_crews (book);

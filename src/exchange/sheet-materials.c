@@ -13,11 +13,27 @@
 
 enum
 {
-  COL_ITEM, COL_UNIT, COL_QUANTITY, COL_PRICE, COL_OVERAGE, COL_EXACT = BOOK_ITEMS_EXACT, COL_SO_FAR, COL_PRINTED, COL_SOURCE,
-  COL_STATUS, N_COLS
+  COL_ITEM,
+  COL_UNIT,
+  COL_QUANTITY,
+  COL_PRICE,
+  COL_OVERAGE,
+  COL_EXACT = BOOK_ITEMS_EXACT,
+  COL_SO_FAR,
+  COL_PRINTED,
+  COL_SOURCE,
+  COL_STATUS,
+  N_COLS
 };
 
-enum { ROW_TITLE, ROW_NOTE, ROW_LEGEND, ROW_HEAD, ROW_FIRST };
+enum
+{
+  ROW_TITLE,
+  ROW_NOTE,
+  ROW_LEGEND,
+  ROW_HEAD,
+  ROW_FIRST
+};
 
 static const char *const group_names[COST_N_GROUPS] = { N_ ("Material"), N_ ("Rental"), N_ ("Bought once") };
 
@@ -36,8 +52,14 @@ collect_items (Book *book)
   for (int i = 0; i < book->basis->n_items; i++)
     {
       const CostItem *item = catalogue_item (book->catalogue, i);
-      BookItem line = { item->key, item->unit, book->totals.vector[i], book->basis->price[i], book->basis->overage_ppm[i],
-                        (NumWide) book->totals.vector[i] * book->basis->price[i], item->group, item->source,
+      BookItem line = { item->key,
+                        item->unit,
+                        book->totals.vector[i],
+                        book->basis->price[i],
+                        book->basis->overage_ppm[i],
+                        (NumWide) book->totals.vector[i] * book->basis->price[i],
+                        item->group,
+                        item->source,
                         duct_status_key (item->status) };
       if (line.quantity != 0)
         g_array_append_val (items, line);
@@ -70,8 +92,8 @@ write_item (Book *book, const BookItem *item, guint32 row, guint32 first, NumWid
                 above ? g_strdup_printf ("%s+%s", above, exact) : g_strdup (exact),
                 num_wide_to_double (before + item->exact) / 1e10);
   book_formula (book, page, row, COL_PRINTED, AS_MONEY,
-                above ? g_strdup_printf ("ROUND(ROUND(%s,%d)-ROUND(%s,%d),%d)", so_far, book->decimals, above, book->decimals,
-                                         book->decimals)
+                above ? g_strdup_printf ("ROUND(ROUND(%s,%d)-ROUND(%s,%d),%d)", so_far, book->decimals, above,
+                                         book->decimals, book->decimals)
                       : g_strdup_printf ("ROUND(%s,%d)", so_far, book->decimals),
                 book_minor (book, printed));
   book_text (book, page, row, COL_SOURCE, AS_WRAP, item->source);
@@ -107,7 +129,8 @@ write_group (Book *book, const GArray *items, CostGroup group, guint32 row)
     if (col == COL_ITEM)
       book_textf (book, page, row, col, AS_TOTAL_TEXT, _ ("%s, total"), _ (group_names[group]));
     else if (col == COL_EXACT)
-      book_formula (book, page, row, col, AS_TOTAL_EXACT, g_strdup_printf ("SUM(%s)", range), num_wide_to_double (sum) / 1e10);
+      book_formula (book, page, row, col, AS_TOTAL_EXACT, g_strdup_printf ("SUM(%s)", range),
+                    num_wide_to_double (sum) / 1e10);
     else if (col == COL_PRINTED)
       book_formula (book, page, row, col, AS_TOTAL_MONEY, g_strdup_printf ("ROUND(SUM(%s),%d)", range, book->decimals),
                     book_minor (book, money_round (sum, book->decimals)));
@@ -120,23 +143,28 @@ void
 book_write_materials (Book *book)
 {
   static const double widths[N_COLS] = { 34, 8, 14, 12, 10, 15, 15, 14, 34, 16 };
-  g_autofree char *quantity = g_strconcat (">", _ ("Quantity"), NULL), *price = g_strconcat (">", _ ("Price a unit"), NULL);
+  g_autofree char *quantity = g_strconcat (">", _ ("Quantity"), NULL),
+                  *price = g_strconcat (">", _ ("Price a unit"), NULL);
   g_autofree char *overage = g_strconcat (">", _ ("Overage in the quantity"), NULL);
   g_autofree char *exact = g_strconcat (">", _ ("Amount, exact"), NULL);
   g_autofree char *so_far = g_strconcat (">", _ ("Sum so far, exact"), NULL);
   g_autofree char *printed = g_strconcat (">", _ ("Amount, as printed"), NULL);
-  const char *heads[] = { _ ("Item"), _ ("Unit"), quantity, price, overage, exact, so_far, printed, _ ("Source of the price"),
+  const char *heads[] = { _ ("Item"),   _ ("Unit"), quantity,
+                          price,        overage,    exact,
+                          so_far,       printed,    _ ("Source of the price"),
                           _ ("Status"), NULL };
   g_autoptr (GArray) items = collect_items (book);
   guint32 row = ROW_FIRST;
 
   book_widths (book, BOOK_MATERIALS, widths, N_COLS);
   book_text (book, BOOK_MATERIALS, ROW_TITLE, COL_ITEM, AS_TITLE, _ ("Materials"));
-  book_paragraph (book, BOOK_MATERIALS, ROW_NOTE, N_COLS - 1,
-                  AS_NOTE, _ ("Quantities are the exact totals of all runs, overage included. Each amount is the rounded sum so far less the "
-                              "rounded sum before, so that the printed amounts add up to the total."));
+  book_paragraph (book, BOOK_MATERIALS, ROW_NOTE, N_COLS - 1, AS_NOTE,
+                  _ ("Quantities are the exact totals of all runs, overage included. Each amount is the rounded sum so "
+                     "far less the "
+                     "rounded sum before, so that the printed amounts add up to the total."));
   book_text (book, BOOK_MATERIALS, ROW_LEGEND, COL_ITEM, AS_LEGEND, _ ("Boxed yellow cells are yours"));
-  book_text (book, BOOK_MATERIALS, ROW_LEGEND, COL_UNIT, AS_BOLD, _ ("Change a price there and the price of the bid follows."));
+  book_text (book, BOOK_MATERIALS, ROW_LEGEND, COL_UNIT, AS_BOLD,
+             _ ("Change a price there and the price of the bid follows."));
   book_heads (book, BOOK_MATERIALS, ROW_HEAD, heads);
   for (int g = 0; g < COST_N_GROUPS; g++)
     row = write_group (book, items, (CostGroup) g, row);

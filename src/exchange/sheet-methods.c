@@ -17,11 +17,32 @@
 
 enum
 {
-  COL_METHOD, COL_PIECES, COL_JOINTS, COL_NET, COL_SHIPPED, COL_SHOP, COL_FIELD, COL_JOINT_MINUTES, COL_JOINT_HARDWARE,
-  COL_MATERIAL, COL_COST, COL_PRICE, COL_DIFFERENCE, COL_ONCE, COL_NOT_PRICED, N_COLS
+  COL_METHOD,
+  COL_PIECES,
+  COL_JOINTS,
+  COL_NET,
+  COL_SHIPPED,
+  COL_SHOP,
+  COL_FIELD,
+  COL_JOINT_MINUTES,
+  COL_JOINT_HARDWARE,
+  COL_MATERIAL,
+  COL_COST,
+  COL_PRICE,
+  COL_DIFFERENCE,
+  COL_ONCE,
+  COL_NOT_PRICED,
+  N_COLS
 };
 
-enum { ROW_TITLE, ROW_LEAD, ROW_NOTE, ROW_HEAD, ROW_FIRST };
+enum
+{
+  ROW_TITLE,
+  ROW_LEAD,
+  ROW_NOTE,
+  ROW_HEAD,
+  ROW_FIRST
+};
 
 typedef struct
 {
@@ -81,15 +102,18 @@ write_lead (Book *book, const GArray *columns, guint base)
   for (guint i = 0; i < columns->len; i++)
     {
       const Column *c = &g_array_index (columns, Column, i);
-      if (c->option.cost + c->option.once < best->option.cost + best->option.once && c->totals.not_priced == b->totals.not_priced)
+      if (c->option.cost + c->option.once < best->option.cost + best->option.once
+          && c->totals.not_priced == b->totals.not_priced)
         best = c;
     }
   money = book_money_words (book, b->option.cost + b->option.once - best->option.cost - best->option.once);
   if (best == b)
-    words = g_strdup_printf (_ ("No method compared here costs less than %s, tooling included."), method_name (book, b->option.method));
+    words = g_strdup_printf (_ ("No method compared here costs less than %s, tooling included."),
+                             method_name (book, b->option.method));
   else
-    words = g_strdup_printf (_ ("%s costs least: %s %s less than %s, tooling included."), method_name (book, best->option.method),
-                             money, book->currency, method_name (book, b->option.method));
+    words = g_strdup_printf (_ ("%s costs least: %s %s less than %s, tooling included."),
+                             method_name (book, best->option.method), money, book->currency,
+                             method_name (book, b->option.method));
   book_paragraph (book, PAGE, ROW_LEAD, N_COLS - 1, AS_LEAD, words);
 }
 
@@ -100,10 +124,20 @@ write_heads (Book *book)
   {
     const char *words, *unit;
   } heads[N_COLS] = {
-    { _ ("Method"), NULL }, { _ ("Pieces"), NULL }, { _ ("Joints"), NULL }, { _ ("Net"), book_mass_unit (book) },
-    { _ ("Shipped"), book_mass_unit (book) }, { _ ("Shop worker-hours"), NULL }, { _ ("Field worker-hours"), NULL },
-    { _ ("Worker-minutes a joint, on site"), NULL }, { _ ("Hardware a joint"), NULL }, { _ ("Material"), NULL },
-    { _ ("Cost"), NULL }, { _ ("Price"), NULL }, { _ ("Cost less baseline"), NULL }, { _ ("Tooling, once"), NULL },
+    { _ ("Method"), NULL },
+    { _ ("Pieces"), NULL },
+    { _ ("Joints"), NULL },
+    { _ ("Net"), book_mass_unit (book) },
+    { _ ("Shipped"), book_mass_unit (book) },
+    { _ ("Shop worker-hours"), NULL },
+    { _ ("Field worker-hours"), NULL },
+    { _ ("Worker-minutes a joint, on site"), NULL },
+    { _ ("Hardware a joint"), NULL },
+    { _ ("Material"), NULL },
+    { _ ("Cost"), NULL },
+    { _ ("Price"), NULL },
+    { _ ("Cost less baseline"), NULL },
+    { _ ("Tooling, once"), NULL },
     { _ ("Runs not priced"), NULL },
   };
   char *text[N_COLS + 1] = { NULL };
@@ -120,7 +154,8 @@ static void
 write_option (Book *book, guint32 row, guint32 base_row, const Column *column, const Column *base)
 {
   const CostOption *o = &column->option;
-  g_autofree char *cost = book_ref (book, PAGE, PAGE, row, COL_COST), *other = book_ref (book, PAGE, PAGE, base_row, COL_COST);
+  g_autofree char *cost = book_ref (book, PAGE, PAGE, row, COL_COST),
+                  *other = book_ref (book, PAGE, PAGE, base_row, COL_COST);
 
   if (row == base_row)
     book_textf (book, PAGE, row, COL_METHOD, AS_WRAP, _ ("%s (baseline)"), method_name (book, o->method));
@@ -137,7 +172,8 @@ write_option (Book *book, guint32 row, guint32 base_row, const Column *column, c
   book_money (book, PAGE, row, COL_MATERIAL, AS_MONEY, o->material);
   book_money (book, PAGE, row, COL_COST, AS_MONEY, o->cost);
   book_money (book, PAGE, row, COL_PRICE, AS_MONEY, o->price);
-  book_formula (book, PAGE, row, COL_DIFFERENCE, AS_MONEY, g_strdup_printf ("ROUND(%s-%s,%d)", cost, other, book->decimals),
+  book_formula (book, PAGE, row, COL_DIFFERENCE, AS_MONEY,
+                g_strdup_printf ("ROUND(%s-%s,%d)", cost, other, book->decimals),
                 book_minor (book, o->cost - base->option.cost));
   book_money (book, PAGE, row, COL_ONCE, AS_MONEY, o->once);
   book_number (book, PAGE, row, COL_NOT_PRICED, AS_WHOLE, (double) column->totals.not_priced);
@@ -184,7 +220,8 @@ even_what (const Book *book, const CostEven *even)
     case COST_EVEN_ITEM:
       return g_strdup_printf (_ ("price of %s"), catalogue_item (book->catalogue, even->target)->key);
     case COST_EVEN_STEP:
-      return g_strdup_printf (_ ("minutes of %s, as a multiple of today's"), catalogue_step (book->catalogue, even->target)->key);
+      return g_strdup_printf (_ ("minutes of %s, as a multiple of today's"),
+                              catalogue_step (book->catalogue, even->target)->key);
     case COST_EVEN_TOOLING:
       return g_strdup (_ ("tooling that the difference of cost pays"));
     case COST_EVEN_JOINTS:
@@ -214,12 +251,15 @@ write_even (Book *book, guint32 row, const char *method, const CostEven *even)
 static void
 write_evens (Book *book, guint32 row, const GArray *columns, guint base)
 {
-  g_autofree char *now = g_strconcat (">", _ ("Today"), NULL), *equal = g_strconcat (">", _ ("Costs are equal at"), NULL);
+  g_autofree char *now = g_strconcat (">", _ ("Today"), NULL),
+                  *equal = g_strconcat (">", _ ("Costs are equal at"), NULL);
   const char *heads[] = { _ ("Against the baseline"), "", "", "", "", "", "", "", "", now, equal, NULL };
 
-  book_text (book, PAGE, row++, COL_METHOD, AS_BOLD, _ ("Where a method and the baseline change places, on cost and tooling"));
+  book_text (book, PAGE, row++, COL_METHOD, AS_BOLD,
+             _ ("Where a method and the baseline change places, on cost and tooling"));
   book_heads (book, PAGE, row, heads);
-  book_wide_head (book, PAGE, row++, COL_PIECES, COL_JOINT_HARDWARE, _ ("When this one figure moves and all others stay"));
+  book_wide_head (book, PAGE, row++, COL_PIECES, COL_JOINT_HARDWARE,
+                  _ ("When this one figure moves and all others stay"));
   for (guint i = 0; i < columns->len; i++)
     {
       const CostOption *option = &g_array_index (columns, Column, i).option;
@@ -251,9 +291,10 @@ book_write_methods (Book *book)
   if (columns->len > 0)
     {
       write_lead (book, columns, base);
-      book_paragraph (book, PAGE, ROW_NOTE, N_COLS - 1,
-                      AS_NOTE, _ ("As computed; this sheet does not follow changes made in this workbook. Every run by the method named, or by the "
-                                  "one it falls back to where it may not be used."));
+      book_paragraph (book, PAGE, ROW_NOTE, N_COLS - 1, AS_NOTE,
+                      _ ("As computed; this sheet does not follow changes made in this workbook. Every run by the "
+                         "method named, or by the "
+                         "one it falls back to where it may not be used."));
       write_heads (book);
       for (guint i = 0; i < columns->len; i++)
         write_option (book, ROW_FIRST + i, ROW_FIRST + base, &g_array_index (columns, Column, i),

@@ -12,11 +12,29 @@
 
 enum
 {
-  COL_STEP, COL_PLACE, COL_BOOKED, COL_CREW, COL_MINUTES, COL_HOURS = BOOK_MINUTES_HOURS, COL_RATE = BOOK_MINUTES_RATE,
-  COL_EXACT = BOOK_MINUTES_EXACT, COL_SO_FAR, COL_PRINTED, COL_SOURCE, COL_STATUS, N_COLS
+  COL_STEP,
+  COL_PLACE,
+  COL_BOOKED,
+  COL_CREW,
+  COL_MINUTES,
+  COL_HOURS = BOOK_MINUTES_HOURS,
+  COL_RATE = BOOK_MINUTES_RATE,
+  COL_EXACT = BOOK_MINUTES_EXACT,
+  COL_SO_FAR,
+  COL_PRINTED,
+  COL_SOURCE,
+  COL_STATUS,
+  N_COLS
 };
 
-enum { ROW_TITLE, ROW_NOTE, ROW_NOTE2, ROW_HEAD, ROW_FIRST };
+enum
+{
+  ROW_TITLE,
+  ROW_NOTE,
+  ROW_NOTE2,
+  ROW_HEAD,
+  ROW_FIRST
+};
 
 const char *
 book_place_name (LabourPlace place)
@@ -124,12 +142,14 @@ write_slot (Book *book, const CostSlot *slot, guint32 row, guint32 first, NumWid
   book_formula (book, page, row, COL_RATE, AS_UNIT_PRICE,
                 book_ref (book, page, BOOK_BUILDUP, book_crew_row (book, slot->crew), BOOK_BUILDUP_RATE),
                 (double) book->basis->rate[slot->crew] / 1e4);
-  book_formula (book, page, row, COL_EXACT, AS_EXACT, g_strdup_printf ("%s*%s", hours, rate), num_wide_to_double (money) / den);
-  book_formula (book, page, row, COL_SO_FAR, AS_EXACT, above ? g_strdup_printf ("%s+%s", above, exact) : g_strdup (exact),
+  book_formula (book, page, row, COL_EXACT, AS_EXACT, g_strdup_printf ("%s*%s", hours, rate),
+                num_wide_to_double (money) / den);
+  book_formula (book, page, row, COL_SO_FAR, AS_EXACT,
+                above ? g_strdup_printf ("%s+%s", above, exact) : g_strdup (exact),
                 num_wide_to_double (before + money) / den);
   book_formula (book, page, row, COL_PRINTED, AS_MONEY,
-                above ? g_strdup_printf ("ROUND(ROUND(%s,%d)-ROUND(%s,%d),%d)", so_far, book->decimals, above, book->decimals,
-                                         book->decimals)
+                above ? g_strdup_printf ("ROUND(ROUND(%s,%d)-ROUND(%s,%d),%d)", so_far, book->decimals, above,
+                                         book->decimals, book->decimals)
                       : g_strdup_printf ("ROUND(%s,%d)", so_far, book->decimals),
                 book_minor (book, labour_minor (book, before + money) - labour_minor (book, before)));
   write_source (book, row, slot);
@@ -185,7 +205,8 @@ write_side (Book *book, const NumWide *times, gboolean shop, guint32 row)
     }
   /* Two ways to the same figure: step by step here, cell by cell in the totals. */
   if (money != book->totals.sums.labour[shop] || time != book->totals.sums.time[shop])
-    book_fail (book, LXW_ERROR_PARAMETER_VALIDATION, _ ("the hours of the steps do not add up to the hours of the job"));
+    book_fail (book, LXW_ERROR_PARAMETER_VALIDATION,
+               _ ("the hours of the steps do not add up to the hours of the job"));
   if (book->labour_first[shop] < 0)
     return row;
   write_total (book, shop, row, first, time, money);
@@ -196,12 +217,16 @@ void
 book_write_minutes (Book *book)
 {
   static const double widths[N_COLS] = { 34, 20, 15, 10, 14, 12, 11, 15, 15, 14, 30, 16 };
-  g_autofree char *minutes = g_strconcat (">", _ ("Worker-minutes"), NULL), *hours = g_strconcat (">", _ ("Worker-hours"), NULL);
-  g_autofree char *rate = g_strconcat (">", _ ("Rate an hour"), NULL), *exact = g_strconcat (">", _ ("Amount, exact"), NULL);
+  g_autofree char *minutes = g_strconcat (">", _ ("Worker-minutes"), NULL),
+                  *hours = g_strconcat (">", _ ("Worker-hours"), NULL);
+  g_autofree char *rate = g_strconcat (">", _ ("Rate an hour"), NULL),
+                  *exact = g_strconcat (">", _ ("Amount, exact"), NULL);
   g_autofree char *so_far = g_strconcat (">", _ ("Sum so far, exact"), NULL);
   g_autofree char *printed = g_strconcat (">", _ ("Amount, as printed"), NULL);
-  const char *heads[] = { _ ("Step"), _ ("Where"), _ ("Booked against"), _ ("Crew"), minutes, hours, rate, exact, so_far, printed,
-                          _ ("Source of the minutes"), _ ("Status"), NULL };
+  const char *heads[] = {
+    _ ("Step"), _ ("Where"), _ ("Booked against"),        _ ("Crew"),   minutes, hours, rate, exact,
+    so_far,     printed,     _ ("Source of the minutes"), _ ("Status"), NULL
+  };
   g_autofree NumWide *times = collect_times (book);
   g_autofree char *rates = g_strdup_printf (_ ("The rates are input cells of the sheet “%s”: change them there."),
                                             book->sheet[BOOK_BUILDUP].name);
@@ -209,9 +234,10 @@ book_write_minutes (Book *book)
 
   book_widths (book, BOOK_MINUTES, widths, N_COLS);
   book_text (book, BOOK_MINUTES, ROW_TITLE, COL_STEP, AS_TITLE, _ ("Minutes"));
-  book_paragraph (book, BOOK_MINUTES, ROW_NOTE, N_COLS - 1,
-                  AS_NOTE, _ ("Worker-minutes: two people busy nine minutes are 18. Conditions of job, areas and systems and all typical floors "
-                              "are included. The hours are as computed; the money follows the rates."));
+  book_paragraph (book, BOOK_MINUTES, ROW_NOTE, N_COLS - 1, AS_NOTE,
+                  _ ("Worker-minutes: two people busy nine minutes are 18. Conditions of job, areas and systems and "
+                     "all typical floors "
+                     "are included. The hours are as computed; the money follows the rates."));
   book_text (book, BOOK_MINUTES, ROW_NOTE2, COL_STEP, AS_BOLD, rates);
   book_heads (book, BOOK_MINUTES, ROW_HEAD, heads);
   row = write_side (book, times, TRUE, row);

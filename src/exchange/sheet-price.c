@@ -14,7 +14,16 @@
 #define PAGE BOOK_PRICE
 #define LAST_COL 6
 
-enum { COL_LABEL, COL_SHOP, COL_FIELD, COL_NET, COL_SHIPPED, COL_COST, COL_PRICE };
+enum
+{
+  COL_LABEL,
+  COL_SHOP,
+  COL_FIELD,
+  COL_NET,
+  COL_SHIPPED,
+  COL_COST,
+  COL_PRICE
+};
 
 /* The line that is the price: the one with that key, else the last. */
 static int
@@ -41,14 +50,17 @@ write_conclusion (Book *book, guint32 row)
   g_autofree char *price_words = book_money_words (book, book->buildup->value[price]);
   g_autofree char *cost_words = book_money_words (book, book->buildup->value[cost >= 0 ? cost : price]);
   const char *formulas[] = { price_formula, cost_formula, NULL }, *values[] = { price_words, cost_words, NULL };
-  g_autofree char *runs = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%" G_GINT64_FORMAT " run", "%" G_GINT64_FORMAT " runs",
-                                                        (gulong) book->totals.runs),
+  g_autofree char *runs = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%" G_GINT64_FORMAT " run",
+                                                        "%" G_GINT64_FORMAT " runs", (gulong) book->totals.runs),
                                            book->totals.runs);
-  g_autofree char *template
-    = book->totals.not_priced > 0
-        ? g_strdup_printf (_ ("The price is {} %s on a cost of {}, for %s; it is not complete, since %" G_GINT64_FORMAT " are not priced."),
-                           book->currency, runs, book->totals.not_priced)
-        : g_strdup_printf (_ ("The price is {} %s on a cost of {}, for %s; none is left unpriced."), book->currency, runs);
+  g_autofree char *template =
+      book->totals.not_priced > 0
+          ? g_strdup_printf (
+              _ ("The price is {} %s on a cost of {}, for %s; it is not complete, since %" G_GINT64_FORMAT
+                 " are not priced."),
+              book->currency, runs, book->totals.not_priced)
+          : g_strdup_printf (_ ("The price is {} %s on a cost of {}, for %s; none is left unpriced."), book->currency,
+                             runs);
 
   book_sentence (book, PAGE, row, LAST_COL, AS_LEAD, template, formulas, values);
 }
@@ -90,7 +102,8 @@ write_price (Book *book, guint32 row)
   g_autofree char *live = book_ref (book, PAGE, PAGE, row, 1), *computed = book_ref (book, PAGE, PAGE, row + 1, 1);
 
   book_text (book, PAGE, row, COL_LABEL, AS_BOLD, _ ("Price"));
-  book_formula (book, PAGE, row, 1, AS_MONEY_BOLD, line_ref (book, price), book_minor (book, book->buildup->value[price]));
+  book_formula (book, PAGE, row, 1, AS_MONEY_BOLD, line_ref (book, price),
+                book_minor (book, book->buildup->value[price]));
   book_text (book, PAGE, row++, 2, AS_BOLD, book->currency);
   book_text (book, PAGE, row, COL_LABEL, AS_TEXT, _ ("Price as computed"));
   book_money (book, PAGE, row++, 1, AS_MONEY, book->buildup->value[price]);
@@ -99,7 +112,8 @@ write_price (Book *book, guint32 row)
   if (cost >= 0)
     {
       book_text (book, PAGE, row, COL_LABEL, AS_TEXT, _ ("Cost"));
-      book_formula (book, PAGE, row++, 1, AS_MONEY, line_ref (book, cost), book_minor (book, book->buildup->value[cost]));
+      book_formula (book, PAGE, row++, 1, AS_MONEY, line_ref (book, cost),
+                    book_minor (book, book->buildup->value[cost]));
     }
   return row;
 }
@@ -114,10 +128,10 @@ write_quantities (Book *book, guint32 row)
   row = write_figure (book, row, _ ("Runs not priced"), AS_WHOLE, (double) book->totals.not_priced, NULL);
   row = write_figure (book, row, _ ("Pieces"), AS_WHOLE, (double) v[cost_measure_slot (b, COST_PIECES)] / 1000, NULL);
   row = write_figure (book, row, _ ("Joints"), AS_WHOLE, (double) v[cost_measure_slot (b, COST_JOINTS)] / 1000, NULL);
-  row = write_figure (book, row, _ ("Net installed weight"), AS_WEIGHT, book_mass (book, v[cost_measure_slot (b, COST_NET_MG)]),
-                      book_mass_unit (book));
-  row = write_figure (book, row, _ ("Shipped weight"), AS_WEIGHT, book_mass (book, v[cost_measure_slot (b, COST_SHIPPED_MG)]),
-                      book_mass_unit (book));
+  row = write_figure (book, row, _ ("Net installed weight"), AS_WEIGHT,
+                      book_mass (book, v[cost_measure_slot (b, COST_NET_MG)]), book_mass_unit (book));
+  row = write_figure (book, row, _ ("Shipped weight"), AS_WEIGHT,
+                      book_mass (book, v[cost_measure_slot (b, COST_SHIPPED_MG)]), book_mass_unit (book));
   row = write_figure (book, row, _ ("Shop"), AS_HOURS, num_wide_to_double (book->totals.sums.time[1]) / COST_TIME_DEN,
                       _ ("worker-hours"));
   return write_figure (book, row, _ ("Field"), AS_HOURS, num_wide_to_double (book->totals.sums.time[0]) / COST_TIME_DEN,
@@ -184,7 +198,8 @@ write_part (Book *book, guint32 row, const Part *part, gint64 cost, gint64 price
   book_number (book, PAGE, row, COL_SHOP, AS_HOURS, num_wide_to_double (part->totals.sums.time[1]) / COST_TIME_DEN);
   book_number (book, PAGE, row, COL_FIELD, AS_HOURS, num_wide_to_double (part->totals.sums.time[0]) / COST_TIME_DEN);
   book_number (book, PAGE, row, COL_NET, AS_WEIGHT, book_mass (book, v[cost_measure_slot (book->basis, COST_NET_MG)]));
-  book_number (book, PAGE, row, COL_SHIPPED, AS_WEIGHT, book_mass (book, v[cost_measure_slot (book->basis, COST_SHIPPED_MG)]));
+  book_number (book, PAGE, row, COL_SHIPPED, AS_WEIGHT,
+               book_mass (book, v[cost_measure_slot (book->basis, COST_SHIPPED_MG)]));
   book_money (book, PAGE, row, COL_COST, AS_MONEY, cost);
   book_money (book, PAGE, row, COL_PRICE, AS_MONEY, price);
 }
@@ -207,8 +222,10 @@ write_part_sums (Book *book, guint32 row, guint32 first, gint64 cost, gint64 pri
     { COL_COST, AS_TOTAL_MONEY, book_minor (book, cost) },
     { COL_PRICE, AS_TOTAL_MONEY, book_minor (book, price) },
   };
-  g_autofree char *cost_cell = book_ref (book, PAGE, PAGE, row, COL_COST), *price_cell = book_ref (book, PAGE, PAGE, row, COL_PRICE);
-  g_autofree char *cost_text = money_print (cost, book->decimals, FALSE), *price_text = money_print (price, book->decimals, FALSE);
+  g_autofree char *cost_cell = book_ref (book, PAGE, PAGE, row, COL_COST),
+                  *price_cell = book_ref (book, PAGE, PAGE, row, COL_PRICE);
+  g_autofree char *cost_text = money_print (cost, book->decimals, FALSE),
+                  *price_text = money_print (price, book->decimals, FALSE);
 
   book_text (book, PAGE, row, COL_LABEL, AS_TOTAL_TEXT, _ ("Sum"));
   for (gsize i = 0; i < G_N_ELEMENTS (sums); i++)
@@ -217,8 +234,8 @@ write_part_sums (Book *book, guint32 row, guint32 first, gint64 cost, gint64 pri
       book_formula (book, PAGE, row, sums[i].col, sums[i].look, g_strdup_printf ("SUM(%s)", range), sums[i].value);
     }
   book_formula_text (book, PAGE, row + 1, COL_LABEL, AS_BOLD,
-                     g_strdup_printf ("IF(AND(ROUND(%s-(%s),%d)=0,ROUND(%s-(%s),%d)=0),\"%s\",\"%s\")", cost_cell, cost_text,
-                                      book->decimals, price_cell, price_text, book->decimals,
+                     g_strdup_printf ("IF(AND(ROUND(%s-(%s),%d)=0,ROUND(%s-(%s),%d)=0),\"%s\",\"%s\")", cost_cell,
+                                      cost_text, book->decimals, price_cell, price_text, book->decimals,
                                       _ ("The parts add up to the computed cost and price."),
                                       _ ("The parts do not add up to the computed cost and price.")),
                      _ ("The parts add up to the computed cost and price."));
@@ -228,12 +245,14 @@ write_part_sums (Book *book, guint32 row, guint32 first, gint64 cost, gint64 pri
 static guint32
 write_breakout (Book *book, guint32 row, JobType type)
 {
-  g_autofree char *shop = g_strconcat (">", _ ("Shop worker-hours"), NULL), *field = g_strconcat (">", _ ("Field worker-hours"), NULL);
+  g_autofree char *shop = g_strconcat (">", _ ("Shop worker-hours"), NULL),
+                  *field = g_strconcat (">", _ ("Field worker-hours"), NULL);
   g_autofree char *net = g_strdup_printf (">%s, %s", _ ("Net"), book_mass_unit (book));
   g_autofree char *shipped = g_strdup_printf (">%s, %s", _ ("Shipped"), book_mass_unit (book));
   g_autofree char *cost_head = g_strconcat (">", _ ("Cost"), NULL), *price_head = g_strconcat (">", _ ("Price"), NULL);
-  const char *heads[] = { type == JOB_SYSTEM ? _ ("By system") : _ ("By area"), shop, field, net, shipped, cost_head, price_head,
-                          NULL };
+  const char *heads[] = {
+    type == JOB_SYSTEM ? _ ("By system") : _ ("By area"), shop, field, net, shipped, cost_head, price_head, NULL
+  };
   g_autoptr (GArray) parts = collect_parts (book, type);
   g_autofree CostSums *sums = g_new0 (CostSums, MAX (parts->len, 1));
   g_autofree gint64 *split = NULL;
@@ -287,22 +306,28 @@ write_warnings (Book *book, guint32 row)
 
   if (book->totals.not_priced > 0)
     {
-      g_autofree char *words = g_strdup_printf (
-        g_dngettext (GETTEXT_PACKAGE, "%" G_GINT64_FORMAT " run is not priced and not in the price; the sheet Runs says why.",
-                     "%" G_GINT64_FORMAT " runs are not priced and not in the price; the sheet Runs says why.",
-                     (gulong) book->totals.not_priced),
-        book->totals.not_priced);
+      g_autofree char *words =
+          g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                        "%" G_GINT64_FORMAT
+                                        " run is not priced and not in the price; the sheet Runs says why.",
+                                        "%" G_GINT64_FORMAT
+                                        " runs are not priced and not in the price; the sheet Runs says why.",
+                                        (gulong) book->totals.not_priced),
+                           book->totals.not_priced);
       book_paragraph (book, PAGE, row++, LAST_COL, AS_WARNING, words);
     }
   if (demo + memory > 0)
     {
-      g_autofree char *words
-        = memory == 0 ? g_strdup_printf (_ ("This price rests on %u invented demo figures, of %u in all: replace them by the shop's own "
-                                            "before it is used."),
-                                         demo, book->figures->len)
-                      : g_strdup_printf (_ ("This price rests on %u invented demo figures and %u from memory, of %u in all: replace them by "
-                                            "the shop's own before it is used."),
-                                         demo, memory, book->figures->len);
+      g_autofree char *words =
+          memory == 0
+              ? g_strdup_printf (
+                  _ ("This price rests on %u invented demo figures, of %u in all: replace them by the shop's own "
+                     "before it is used."),
+                  demo, book->figures->len)
+              : g_strdup_printf (
+                  _ ("This price rests on %u invented demo figures and %u from memory, of %u in all: replace them by "
+                     "the shop's own before it is used."),
+                  demo, memory, book->figures->len);
       book_paragraph (book, PAGE, row++, LAST_COL, AS_WARNING, words);
     }
   return row;
@@ -322,13 +347,15 @@ book_write_price (Book *book)
   row = write_facts (book, row + 1) + 1;
   row = write_price (book, row) + 1;
   row = write_quantities (book, row) + 1;
-  book_paragraph (book, PAGE, row++, LAST_COL,
-                  AS_NOTE, _ ("Quantities and breakouts as computed; they do not follow changes made in this workbook. Each line of the build-up "
-                              "is shared out by what a part puts into it, to the last unit of the currency."));
+  book_paragraph (book, PAGE, row++, LAST_COL, AS_NOTE,
+                  _ ("Quantities and breakouts as computed; they do not follow changes made in this workbook. Each "
+                     "line of the build-up "
+                     "is shared out by what a part puts into it, to the last unit of the currency."));
   row = write_breakout (book, row, JOB_SYSTEM);
   row = write_breakout (book, row, JOB_AREA);
   row = write_tooling (book, row);
-  book_paragraph (book, PAGE, row, LAST_COL,
-                  AS_NOTE, _ ("The specification, the engineer of record, the local code and licensed practice govern; see Sources and cautions."));
+  book_paragraph (book, PAGE, row, LAST_COL, AS_NOTE,
+                  _ ("The specification, the engineer of record, the local code and licensed practice govern; see "
+                     "Sources and cautions."));
   book_page (book, PAGE, FALSE, -1, 0);
 }

@@ -13,18 +13,47 @@
 
 enum
 {
-  COL_NUMBER, COL_SYSTEM, COL_AREA, COL_DRAWING, COL_KIND, COL_SIZE, COL_SIZE2, COL_LENGTH, COL_COUNT, COL_CLASS, COL_GAUGE,
-  COL_METHOD, COL_PIECES, COL_JOINTS, COL_NET, COL_SHIPPED, COL_SHOP, COL_FIELD, COL_ITEMS, COL_SHOP_MONEY, COL_FIELD_MONEY,
-  COL_REMARK, N_COLS
+  COL_NUMBER,
+  COL_SYSTEM,
+  COL_AREA,
+  COL_DRAWING,
+  COL_KIND,
+  COL_SIZE,
+  COL_SIZE2,
+  COL_LENGTH,
+  COL_COUNT,
+  COL_CLASS,
+  COL_GAUGE,
+  COL_METHOD,
+  COL_PIECES,
+  COL_JOINTS,
+  COL_NET,
+  COL_SHIPPED,
+  COL_SHOP,
+  COL_FIELD,
+  COL_ITEMS,
+  COL_SHOP_MONEY,
+  COL_FIELD_MONEY,
+  COL_REMARK,
+  N_COLS
 };
 
-enum { ROW_TITLE, ROW_NOTE, ROW_SUM, ROW_TOTAL, ROW_CHECK, ROW_HEAD, ROW_FIRST };
+enum
+{
+  ROW_TITLE,
+  ROW_NOTE,
+  ROW_SUM,
+  ROW_TOTAL,
+  ROW_CHECK,
+  ROW_HEAD,
+  ROW_FIRST
+};
 
 #define SUMMED_FIRST COL_PIECES
 #define N_SUMMED (COL_FIELD_MONEY - COL_PIECES + 1)
 
 static const BookLook summed_looks[N_SUMMED] = {
-  AS_COUNT, AS_COUNT, AS_WEIGHT, AS_WEIGHT, AS_HOURS, AS_HOURS, AS_MONEY, AS_MONEY, AS_MONEY,
+  AS_WHOLE, AS_WHOLE, AS_WEIGHT, AS_WEIGHT, AS_HOURS, AS_HOURS, AS_MONEY, AS_MONEY, AS_MONEY,
 };
 
 /* The figures of the summed columns: counts and masses of a vector (already times what repeats), hours and money of sums. */
@@ -60,8 +89,29 @@ write_heads (Book *book)
   g_autofree char *pieces = g_strconcat (">", _ ("Pieces"), NULL), *joints = g_strconcat (">", _ ("Joints"), NULL);
   g_autofree char *class = g_strconcat (">", _ ("Class"), NULL), *gauge = g_strconcat (">", _ ("Gauge"), NULL);
   const char *heads[N_COLS + 1] = {
-    number, _ ("System"), _ ("Area"), _ ("Drawing"), _ ("Kind"), _ ("Size or item"), _ ("Second size"), length, count, class,
-    gauge, _ ("Method"), pieces, joints, net, shipped, shop, field, items, shop_money, field_money, _ ("Remarks"), NULL,
+    number,
+    _ ("System"),
+    _ ("Area"),
+    _ ("Drawing"),
+    _ ("Kind"),
+    _ ("Size or item"),
+    _ ("Second size"),
+    length,
+    count,
+    class,
+    gauge,
+    _ ("Method"),
+    pieces,
+    joints,
+    net,
+    shipped,
+    shop,
+    field,
+    items,
+    shop_money,
+    field_money,
+    _ ("Remarks"),
+    NULL,
   };
 
   book_heads (book, BOOK_RUNS, ROW_HEAD, heads);
@@ -80,7 +130,8 @@ write_checks (Book *book, guint32 last_row)
   for (int i = 0; i < N_SUMMED; i++)
     {
       g_autofree char *range = book_range (book, BOOK_RUNS, BOOK_RUNS, ROW_FIRST, last_row, SUMMED_FIRST + i);
-      book_formula (book, BOOK_RUNS, ROW_SUM, SUMMED_FIRST + i, summed_looks[i], g_strdup_printf ("SUM(%s)", range), figure[i]);
+      book_formula (book, BOOK_RUNS, ROW_SUM, SUMMED_FIRST + i, summed_looks[i], g_strdup_printf ("SUM(%s)", range),
+                    figure[i]);
     }
   book_text (book, BOOK_RUNS, ROW_TOTAL, 0, AS_BOLD, _ ("Totals of the job"));
   for (int i = 0; i < N_SUMMED; i++)
@@ -100,9 +151,10 @@ static void
 write_top (Book *book, guint n)
 {
   book_text (book, BOOK_RUNS, ROW_TITLE, 0, AS_TITLE, _ ("Runs"));
-  book_paragraph (book, BOOK_RUNS, ROW_NOTE, COL_REMARK,
-                  AS_NOTE, _ ("As computed; this sheet does not follow changes made in this workbook. Figures from Pieces on hold for all "
-                              "typical floors of the area. Money is exact here and rounded once in the build-up."));
+  book_paragraph (
+      book, BOOK_RUNS, ROW_NOTE, COL_REMARK, AS_NOTE,
+      _ ("As computed; this sheet does not follow changes made in this workbook. Figures from Pieces on hold for all "
+         "typical floors of the area. Money is exact here and rounded once in the build-up."));
   write_checks (book, ROW_FIRST + (n > 0 ? n - 1 : 0));
   write_heads (book);
 }
@@ -179,29 +231,54 @@ note_used (Book *book, const JobRunResult *result)
 
 /* ---- one row ---- */
 
+/* A field as it would be typed; sizes and text that could not be read take the long way. */
+static void
+write_field (Book *book, guint32 row, int col, const JobRecord *run, int field)
+{
+  g_autofree char *text = job_record_print (run, field, job_names (book->job));
+
+  book_text (book, BOOK_RUNS, row, col, AS_TEXT, text);
+}
+
+static void
+write_named (Book *book, guint32 row, int col, JobType type, gint64 id)
+{
+  const JobNames *names = job_names (book->job);
+
+  if (id != JOB_UNSET)
+    book_text (book, BOOK_RUNS, row, col, AS_TEXT, names->name (names->data, type, id));
+}
+
 static void
 write_entered (Book *book, guint32 row, const JobRecord *run)
 {
-  const JobNames *names = job_names (book->job);
-  static const struct
-  {
-    const char *key;
-    int col;
-  } fields[] = { { "system", COL_SYSTEM }, { "area", COL_AREA }, { "drawing", COL_DRAWING }, { "kind", COL_KIND },
-                 { "size", COL_SIZE }, { "size2", COL_SIZE2 } };
+  const gint64 *num = run->num;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (fields); i++)
+  if (run->raw)
     {
-      g_autofree char *text = job_record_print (run, job_field_find (JOB_RUN, fields[i].key), names);
-      book_text (book, BOOK_RUNS, row, fields[i].col, AS_TEXT, text);
+      static const char *const keys[] = { "system", "area", "drawing", "kind", "size", "size2" };
+      for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+        write_field (book, row, COL_SYSTEM + (int) i, run, job_field_find (JOB_RUN, keys[i]));
     }
-  if (run->num[RUN_KIND] == DUCT_COUNTED)
+  else
+    {
+      write_named (book, row, COL_SYSTEM, JOB_SYSTEM, num[RUN_SYSTEM]);
+      write_named (book, row, COL_AREA, JOB_AREA, num[RUN_AREA]);
+      book_text (book, BOOK_RUNS, row, COL_DRAWING, AS_TEXT, run->text[RUN_DRAWING]);
+      if (num[RUN_KIND] != JOB_UNSET)
+        book_text (book, BOOK_RUNS, row, COL_KIND, AS_TEXT, duct_kind_info ((DuctKind) num[RUN_KIND])->key);
+      if (num[RUN_W] != JOB_UNSET)
+        write_field (book, row, COL_SIZE, run, book->size_field);
+      if (num[RUN_W2] != JOB_UNSET)
+        write_field (book, row, COL_SIZE2, run, book->size2_field);
+    }
+  if (num[RUN_KIND] == DUCT_COUNTED)
     book_text (book, BOOK_RUNS, row, COL_SIZE, AS_TEXT, run->text[RUN_ITEM]);
-  if (run->num[RUN_LENGTH] != JOB_UNSET)
+  if (num[RUN_LENGTH] != JOB_UNSET)
     book_number (book, BOOK_RUNS, row, COL_LENGTH, AS_QUANTITY,
-                 (double) run->num[RUN_LENGTH] / (double) (book->metric ? LENGTH_NM_PER_M : LENGTH_NM_PER_FT));
-  if (run->num[RUN_COUNT] != JOB_UNSET)
-    book_number (book, BOOK_RUNS, row, COL_COUNT, AS_COUNT, (double) run->num[RUN_COUNT] / 1000);
+                 (double) num[RUN_LENGTH] / (double) (book->metric ? LENGTH_NM_PER_M : LENGTH_NM_PER_FT));
+  if (num[RUN_COUNT] != JOB_UNSET)
+    book_number (book, BOOK_RUNS, row, COL_COUNT, AS_COUNT, (double) num[RUN_COUNT] / 1000);
 }
 
 /* How it is built: class in force, gauge, method. */
@@ -278,6 +355,8 @@ book_write_runs (Book *book)
   book->own = g_array_new (FALSE, FALSE, sizeof (BookItem));
   book->cells = g_array_new (FALSE, FALSE, sizeof (BookCell));
   book->cell_index = g_hash_table_new_full (cell_hash, cell_equal, g_free, NULL);
+  book->size_field = job_field_find (JOB_RUN, "size");
+  book->size2_field = job_field_find (JOB_RUN, "size2");
   book_widths (book, BOOK_RUNS, widths, N_COLS);
   write_top (book, n);
   for (guint i = 0; i < n && !book->error; i++)
@@ -287,7 +366,8 @@ book_write_runs (Book *book)
       write_run (book, i);
     }
   if (n > 0)
-    book_fail (book, worksheet_autofilter (ws, ROW_HEAD, 0, ROW_FIRST + n - 1, N_COLS - 1), book->sheet[BOOK_RUNS].name);
+    book_fail (book, worksheet_autofilter (ws, ROW_HEAD, 0, ROW_FIRST + n - 1, N_COLS - 1),
+               book->sheet[BOOK_RUNS].name);
   book_page (book, BOOK_RUNS, TRUE, ROW_HEAD, COL_SYSTEM);
   return TRUE;
 }

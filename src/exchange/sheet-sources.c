@@ -6,31 +6,54 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-enum { COL_WHAT, COL_FIGURE, COL_SOURCE, COL_STATUS, N_COLS };
+enum
+{
+  COL_WHAT,
+  COL_FIGURE,
+  COL_SOURCE,
+  COL_STATUS,
+  N_COLS
+};
 
 #define PAGE BOOK_SOURCES
 
 /* How figures were made where more than one way is right. */
 static const char *const choices[] = {
-  N_ ("Rounding: each line of the build-up once, to the decimals of the currency, halves away from zero, as a spreadsheet's ROUND does."),
-  N_ ("Quantities and minutes are rounded on one piece (millionths of a unit, thousandths of a second); money is not rounded before the build-up."),
-  N_ ("Markup is a share of cost; margin is a share of the price that includes it: 20 % markup is 16.67 % margin. The build-up says which one it uses."),
-  N_ ("Where a method may not be used on a run (class, size, outdoors), the run takes the method it falls back to; the Runs sheet says where."),
-  N_ ("Minutes are the likely ones of the job's average. Low and high are the uncertainty of that average, not the scatter of single joints."),
+  N_ ("Rounding: each line of the build-up once, to the decimals of the currency, halves away from zero, as a "
+      "spreadsheet's ROUND does."),
+  N_ ("Quantities and minutes are rounded on one piece (millionths of a unit, thousandths of a second); money is not "
+      "rounded before the build-up."),
+  N_ ("Markup is a share of cost; margin is a share of the price that includes it: 20 % markup is 16.67 % margin. The "
+      "build-up says which one it uses."),
+  N_ ("Where a method may not be used on a run (class, size, outdoors), the run takes the method it falls back to; the "
+      "Runs sheet says where."),
+  N_ ("Minutes are the likely ones of the job's average. Low and high are the uncertainty of that average, not the "
+      "scatter of single joints."),
   N_ ("Tooling that is bought once stands beside a comparison and is in no price."),
-  N_ ("Overage is in the quantities that are bought, not in the net weight. Shipped weight adds flange, corners, slips and drives without overage."),
+  N_ ("Overage is in the quantities that are bought, not in the net weight. Shipped weight adds flange, corners, slips "
+      "and drives without overage."),
 };
 
 /* Own words after US construction rules, 29 CFR 1926; paragraph numbers from memory except where said. */
 static const char *const cautions[] = {
-  N_ ("The specification, the engineer of record, the local code and licensed practice govern. A gauge, a spacing or a connection on these sheets is an estimator's reading of the rule set named above and no permission to build."),
-  N_ ("A rule set's rows are a least; the specification or the engineer may ask for more. Reinforcement that a row names in words is not priced unless it stands on the Materials sheet."),
-  N_ ("Work 6 ft or more above a lower level needs protection against falls: 29 CFR 1926.501 (from memory; for dwellings 1926.501(b)(13), published: OSHA letter of interpretation, 7 July 2003). On scaffolds above 10 ft: 1926.451(g)(1) (published: the same letter)."),
-  N_ ("Ladders reach 3 ft past the landing, their foot at a quarter of the working length: 1926.1053(b) (from memory). Lifts: 1926.453; tie off in boom lifts (from memory)."),
-  N_ ("Edges of sheet cut: gloves and sleeves. Eyes and face are protected when sawing, drilling and driving: 1926.102; tools 1926.300 to .302; noise 1926.52 and .101 (from memory)."),
-  N_ ("Drilling anchors into concrete sets free silica dust: 1926.1153 and its Table 1 (from memory). Sealants and adhesives: safety data sheet and ventilation, 1926.59. Welding or grinding galvanised metal gives zinc fume: 1926.353 (from memory)."),
-  N_ ("Machines in the shop are guarded (29 CFR 1910.212) and locked out for service (1910.147) (from memory). Nobody stands under a duct that is hoisted; rigging: 1926.251 (from memory)."),
-  N_ ("Duct is not hung from pipes, ceilings or other duct (published: Unified Facilities Guide Specification 15801N)."),
+  N_ ("The specification, the engineer of record, the local code and licensed practice govern. A gauge, a spacing or a "
+      "connection on these sheets is an estimator's reading of the rule set named above and no permission to build."),
+  N_ ("A rule set's rows are a least; the specification or the engineer may ask for more. Reinforcement that a row "
+      "names in words is not priced unless it stands on the Materials sheet."),
+  N_ ("Work 6 ft or more above a lower level needs protection against falls: 29 CFR 1926.501 (from memory; for "
+      "dwellings 1926.501(b)(13), published: OSHA letter of interpretation, 7 July 2003). On scaffolds above 10 ft: "
+      "1926.451(g)(1) (published: the same letter)."),
+  N_ ("Ladders reach 3 ft past the landing, their foot at a quarter of the working length: 1926.1053(b) (from memory). "
+      "Lifts: 1926.453; tie off in boom lifts (from memory)."),
+  N_ ("Edges of sheet cut: gloves and sleeves. Eyes and face are protected when sawing, drilling and driving: "
+      "1926.102; tools 1926.300 to .302; noise 1926.52 and .101 (from memory)."),
+  N_ ("Drilling anchors into concrete sets free silica dust: 1926.1153 and its Table 1 (from memory). Sealants and "
+      "adhesives: safety data sheet and ventilation, 1926.59. Welding or grinding galvanised metal gives zinc fume: "
+      "1926.353 (from memory)."),
+  N_ ("Machines in the shop are guarded (29 CFR 1910.212) and locked out for service (1910.147) (from memory). Nobody "
+      "stands under a duct that is hoisted; rigging: 1926.251 (from memory)."),
+  N_ ("Duct is not hung from pipes, ceilings or other duct (published: Unified Facilities Guide Specification "
+      "15801N)."),
 };
 
 static guint32
@@ -69,8 +92,8 @@ write_rule_sets (Book *book, guint32 row)
       DuctStatus status = set->status;
       if (!used[i])
         continue;
-      g_autofree char *words = g_strdup_printf (_ ("%s. %s Source: %s. Status: %s."), set->name, set->scope, set->source,
-                                                book_status_name (status));
+      g_autofree char *words = g_strdup_printf (_ ("%s. %s Source: %s. Status: %s."), set->name, set->scope,
+                                                set->source, book_status_name (status));
       book_paragraph (book, PAGE, row++, N_COLS - 1, AS_WRAP, words);
     }
   return row;

@@ -90,7 +90,7 @@ workbook_clean_text (const char *text, GString *scratch)
 static int
 lines_of (const char *text, double width, BookLook look)
 {
-  double wide = look == AS_LEAD || look == AS_WARNING || look == AS_HEAD || look == AS_HEAD_RIGHT ? 1.12 : 0.92;
+  double wide = look == AS_LEAD || look == AS_WARNING || look == AS_HEAD || look == AS_HEAD_RIGHT ? 1.12 : 0.85;
 
   return MAX ((int) ceil ((double) g_utf8_strlen (text, -1) * wide / MAX (width - 1, 4)), 1);
 }
@@ -124,7 +124,8 @@ void
 book_text (Book *book, BookPage page, guint32 row, int col, BookLook look, const char *text)
 {
   put_text (book, page, row, col, look, text);
-  if (text && *text && (look == AS_WRAP || look == AS_TOTAL_WRAP || look == AS_HEAD || look == AS_HEAD_RIGHT))
+  if (text && *text
+      && (look == AS_WRAP || look == AS_TOTAL_WRAP || look == AS_WARNING || look == AS_HEAD || look == AS_HEAD_RIGHT))
     fit_row (book, page, row, col, look, text);
 }
 
@@ -181,7 +182,8 @@ book_formula (Book *book, BookPage page, guint32 row, int col, BookLook look, ch
       return;
     }
   note_row (book, page, row);
-  book_fail (book, worksheet_write_formula_num (book->sheet[page].ws, row, (lxw_col_t) col, text, book->look[look], value),
+  book_fail (book,
+             worksheet_write_formula_num (book->sheet[page].ws, row, (lxw_col_t) col, text, book->look[look], value),
              book->sheet[page].name);
 }
 
@@ -192,8 +194,9 @@ book_formula_text (Book *book, BookPage page, guint32 row, int col, BookLook loo
 
   g_free (formula);
   note_row (book, page, row);
-  book_fail (book, worksheet_write_formula_str (book->sheet[page].ws, row, (lxw_col_t) col, text, book->look[look],
-                                                workbook_clean_text (value, book->scratch)),
+  book_fail (book,
+             worksheet_write_formula_str (book->sheet[page].ws, row, (lxw_col_t) col, text, book->look[look],
+                                          workbook_clean_text (value, book->scratch)),
              book->sheet[page].name);
 }
 
@@ -207,7 +210,8 @@ set_height (Book *book, BookPage page, guint32 row, int last_col, BookLook look,
 
   for (int i = 0; i <= last_col; i++)
     width += sheet->width[i];
-  book_fail (book, worksheet_set_row (sheet->ws, row, MIN (points * lines_of (text, width, look) + 2, 400), NULL), sheet->name);
+  book_fail (book, worksheet_set_row (sheet->ws, row, MIN (points * lines_of (text, width, look) + 2, 400), NULL),
+             sheet->name);
 }
 
 static void
@@ -216,8 +220,9 @@ join_columns (Book *book, BookPage page, guint32 row, int first_col, int last_co
   if (last_col <= first_col)
     return;
   note_row (book, page, row);
-  book_fail (book, worksheet_merge_range (book->sheet[page].ws, row, (lxw_col_t) first_col, row, (lxw_col_t) last_col, "",
-                                          book->look[look]),
+  book_fail (book,
+             worksheet_merge_range (book->sheet[page].ws, row, (lxw_col_t) first_col, row, (lxw_col_t) last_col, "",
+                                    book->look[look]),
              book->sheet[page].name);
 }
 
@@ -286,8 +291,11 @@ book_heads (Book *book, BookPage page, guint32 row, const char *const *heads)
   for (int i = 0; heads[i]; i++)
     {
       gboolean right = heads[i][0] == '>';
-      if (heads[i][right])
-        book_text (book, page, row, i, right ? AS_HEAD_RIGHT : AS_HEAD, heads[i] + right);
+      /* The figures below keep a narrow gap at the right, and so does their heading. */
+      if (right)
+        book_textf (book, page, row, i, AS_HEAD_RIGHT, "%s\u00a0", heads[i] + 1);
+      else if (heads[i][0])
+        book_text (book, page, row, i, AS_HEAD, heads[i]);
       else
         book_blank (book, page, row, i, AS_HEAD);
     }

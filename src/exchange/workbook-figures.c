@@ -73,7 +73,8 @@ add_prices (Book *book)
     {
       const BookItem *own = &g_array_index (book->own, BookItem, i);
       g_autofree char *price = decimal_print (own->price, 4, 2, TRUE);
-      add (book, _ ("Prices"), g_strdup (own->label), g_strdup_printf ("%s / %s", price, own->unit), own->source, own->status);
+      add (book, _ ("Prices"), g_strdup (own->label), g_strdup_printf ("%s / %s", price, own->unit), own->source,
+           own->status);
     }
 }
 
@@ -98,10 +99,10 @@ add_step (Book *book, const LabourStep *step)
       append_minutes (words, band->per_lb[LABOUR_LIKELY], _ ("a pound"));
       if (words->len == 0)
         g_string_append (words, _ ("none"));
-      char *what = step->bands->len == 1 ? g_strdup (step->key)
-                   : band->upto_mg == G_MAXINT64
-                     ? g_strdup_printf (_ ("%s, heavier pieces"), step->key)
-                     : g_strdup_printf (_ ("%s, pieces to %.0f lb"), step->key, (double) band->upto_mg / MEASURE_MG_PER_LB);
+      char *what = step->bands->len == 1         ? g_strdup (step->key)
+                   : band->upto_mg == G_MAXINT64 ? g_strdup_printf (_ ("%s, heavier pieces"), step->key)
+                                                 : g_strdup_printf (_ ("%s, pieces to %.0f lb"), step->key,
+                                                                    (double) band->upto_mg / MEASURE_MG_PER_LB);
       add (book, _ ("Worker-minutes, likely"), what, g_string_free (words, FALSE), step->source, step->status);
     }
 }
@@ -136,8 +137,8 @@ add_crews (Book *book)
         time += basis->slots[s].crew == (int) c ? book->totals.vector[basis->n_items + s] : 0;
       g_autofree char *rate = decimal_print (basis->rate[c], 4, 2, TRUE);
       if (time != 0)
-        add (book, _ ("Rates of crews"), g_strdup (crew->key), g_strdup_printf (_ ("%s a worker-hour"), rate), crew->source,
-             crew->status);
+        add (book, _ ("Rates of crews"), g_strdup (crew->key), g_strdup_printf (_ ("%s a worker-hour"), rate),
+             crew->source, crew->status);
     }
 }
 
@@ -199,16 +200,18 @@ add_buildup (Book *book)
 static char *
 recipe_words (const Book *book, const CostRecipeLine *r)
 {
-  const char *target = r->step ? catalogue_step (book->catalogue, r->target)->key : catalogue_item (book->catalogue, r->target)->key;
+  const char *target =
+      r->step ? catalogue_step (book->catalogue, r->target)->key : catalogue_item (book->catalogue, r->target)->key;
   const guint all = (1u << DUCT_COUNTED) - 1; /* counted lines have no recipe */
   g_autoptr (GString) kinds = g_string_new (NULL);
 
   for (int k = 0; (r->kinds & all) != all && k < DUCT_COUNTED; k++)
     if (r->kinds & (1u << k))
       g_string_append_printf (kinds, "%s%s", kinds->len > 0 ? ", " : "", _ (duct_kind_info ((DuctKind) k)->name));
-  return kinds->len > 0 ? g_strdup_printf (_ ("%s: %s for each %s of %s"), r->part, target, _ (duct_driver_info (r->driver)->name),
-                                           kinds->str)
-                        : g_strdup_printf (_ ("%s: %s for each %s"), r->part, target, _ (duct_driver_info (r->driver)->name));
+  return kinds->len > 0
+             ? g_strdup_printf (_ ("%s: %s for each %s of %s"), r->part, target, _ (duct_driver_info (r->driver)->name),
+                                kinds->str)
+             : g_strdup_printf (_ ("%s: %s for each %s"), r->part, target, _ (duct_driver_info (r->driver)->name));
 }
 
 static char *
@@ -218,7 +221,8 @@ recipe_amount (const CostRecipeLine *r)
   g_autofree char *amount = r->den == 1 ? g_strdup_printf ("%" G_GINT64_FORMAT, r->num)
                                         : g_strdup_printf ("%" G_GINT64_FORMAT "/%" G_GINT64_FORMAT, r->num, r->den);
 
-  return r->fixed_ppm == 1000000 ? g_steal_pointer (&amount) : g_strdup_printf (_ ("%s, fixed minutes x %s"), amount, factor);
+  return r->fixed_ppm == 1000000 ? g_steal_pointer (&amount)
+                                 : g_strdup_printf (_ ("%s, fixed minutes x %s"), amount, factor);
 }
 
 /* Recipe lines that gave this job anything. */
@@ -233,14 +237,16 @@ add_recipes (Book *book)
     for (guint l = 0; book->used_method[i] && l < basis->lines[i]->len; l++)
       {
         const CostLine *line = &g_array_index (basis->lines[i], CostLine, l);
-        if (line->recipe >= 0 && book->totals.vector[line->slot] != 0)
+        /* not the lines that only add to a measure, such as the shipped weight */
+        if (line->recipe >= 0 && line->slot < basis->n_items + basis->n_slots && book->totals.vector[line->slot] != 0)
           used[line->recipe] = TRUE;
       }
   for (guint i = 0; i < recipes->len; i++)
     {
       const CostRecipeLine *r = g_ptr_array_index (recipes, i);
       if (used[i])
-        add (book, _ ("Recipe lines"), recipe_words (book, r), recipe_amount (r), r->source, duct_status_key (r->status));
+        add (book, _ ("Recipe lines"), recipe_words (book, r), recipe_amount (r), r->source,
+             duct_status_key (r->status));
     }
 }
 
@@ -254,11 +260,12 @@ add_construction (Book *book)
       const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, i);
       const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) row->set);
       g_autofree char *class = pressure_print (row->class_to, book->metric);
-      g_autofree char *side = row->side_to_nm == G_MAXINT64
-                                ? g_strdup (_ ("larger sides"))
-                                : length_print_unit (row->side_to_nm, book->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_IN);
+      g_autofree char *side = length_print_unit (row->side_to_nm, book->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_IN);
       if (book->used_gauge[i])
-        add (book, _ ("Gauges"), g_strdup_printf (_ ("%s, class to %s, side to %s"), set->name, class, side),
+        add (book, _ ("Gauges"),
+             row->side_to_nm == G_MAXINT64
+                 ? g_strdup_printf (_ ("%s, class to %s, larger sides"), set->name, class)
+                 : g_strdup_printf (_ ("%s, class to %s, side to %s"), set->name, class, side),
              g_strdup (duct_rules_sheet (rules, row->sheet)->label), row->source, duct_status_key (row->status));
     }
   for (guint i = 0; i < rules->sheets->len; i++)
@@ -266,8 +273,8 @@ add_construction (Book *book)
       const DuctSheet *sheet = g_ptr_array_index (rules->sheets, i);
       if (book->used_sheet[i])
         add (book, _ ("Weight of sheet"), g_strdup_printf ("%s %s", duct_metal_key (sheet->metal), sheet->label),
-             g_strdup_printf (_ ("%.3f lb/ft2"), sheet->mg_per_mm2 * MEASURE_MM2_PER_FT2 / MEASURE_MG_PER_LB), sheet->source,
-             duct_status_key (sheet->status));
+             g_strdup_printf (_ ("%.3f lb/ft2"), sheet->mg_per_mm2 * MEASURE_MM2_PER_FT2 / MEASURE_MG_PER_LB),
+             sheet->source, duct_status_key (sheet->status));
     }
   for (int m = 0; m < book->basis->n_methods; m++)
     {
@@ -301,10 +308,11 @@ add_tables (Book *book)
           for (int col = 1; col < (int) table->head->len; col++)
             if (col != source && col != status && *csv_cell (table, row, col))
               g_string_append_printf (figure, "%s%s %s", figure->len > 0 ? ", " : "",
-                                      (const char *) g_ptr_array_index (table->head, (guint) col), csv_cell (table, row, col));
+                                      (const char *) g_ptr_array_index (table->head, (guint) col),
+                                      csv_cell (table, row, col));
           add (book, _ ("Tables of measuring"),
-               g_strdup_printf ("%s: %s %s", catalogue_sheet_key (sheets[t]), (const char *) g_ptr_array_index (table->head, 0),
-                                *first ? first : _ ("beyond")),
+               g_strdup_printf ("%s: %s %s", catalogue_sheet_key (sheets[t]),
+                                (const char *) g_ptr_array_index (table->head, 0), *first ? first : _ ("beyond")),
                g_string_free (figure, FALSE), csv_cell (table, row, source), csv_cell (table, row, status));
         }
     }

@@ -18,7 +18,17 @@
 /* 2000-01-01: a bid's bytes must not hang on the day it is written. */
 #define FIXED_TIME ((time_t) 946684800)
 
-enum { BOLD = 1, GAP = 2, WRAP = 4, RIGHT = 8, TOP_LINE = 16, BOTTOM_LINE = 32, BOX = 64, AT_TOP = 128 };
+enum
+{
+  BOLD = 1,
+  GAP = 2,
+  WRAP = 4,
+  RIGHT = 8,
+  TOP_LINE = 16,
+  BOTTOM_LINE = 32,
+  BOX = 64,
+  AT_TOP = 128
+};
 
 /* "money" stands for the currency's decimals, filled in when the looks are made. */
 static const struct
@@ -40,7 +50,7 @@ static const struct
   [AS_HEAD] = { BOLD | WRAP | BOTTOM_LINE, NULL, GREY, 0, 0 },
   [AS_HEAD_RIGHT] = { BOLD | WRAP | BOTTOM_LINE | RIGHT, NULL, GREY, 0, 0 },
   [AS_WHOLE] = { AT_TOP, "#,##0_)", 0, 0, 0 },
-  [AS_COUNT] = { AT_TOP, "#,##0.###_)", 0, 0, 0 },
+  [AS_COUNT] = { AT_TOP, "General_)", 0, 0, 0 }, /* "0.###" would show a whole number as "3." */
   [AS_QUANTITY] = { AT_TOP, "#,##0.00_)", 0, 0, 0 },
   [AS_WEIGHT] = { AT_TOP, "#,##0.0_)", 0, 0, 0 },
   [AS_HOURS] = { AT_TOP, "#,##0.00_)", 0, 0, 0 },
@@ -62,7 +72,13 @@ static const struct
 };
 
 static const char *const sheet_names[BOOK_N_SHEETS] = {
-  N_ ("Price"), N_ ("Build-up"), N_ ("Runs"), N_ ("Materials"), N_ ("Minutes"), N_ ("Methods"), N_ ("Sources and cautions"),
+  N_ ("Price"),
+  N_ ("Build-up"),
+  N_ ("Runs"),
+  N_ ("Materials"),
+  N_ ("Minutes"),
+  N_ ("Methods"),
+  N_ ("Sources and cautions"),
 };
 
 static lxw_format *
@@ -120,7 +136,10 @@ set_properties (Book *book)
   g_autofree char *subject = g_strdup (_ ("Bid of a sheet-metal duct job"));
   g_autofree char *comments = g_strdup_printf (_ ("Written by Seamtally %s"), SEAMTALLY_VERSION);
   lxw_doc_properties properties = {
-    .title = title, .subject = subject, .comments = comments, .created = made_time (),
+    .title = title,
+    .subject = subject,
+    .comments = comments,
+    .created = made_time (),
   };
 
   book_fail (book, workbook_set_properties (book->book, &properties), _ ("properties"));

@@ -29,7 +29,7 @@ typedef enum
   AS_TEXT_RIGHT,
   AS_BOLD,
   AS_TITLE,
-  AS_LEAD,  /* the one plain sentence */
+  AS_LEAD, /* the one plain sentence */
   AS_NOTE,
   AS_WARNING,
   AS_LEGEND, /* looks like an input cell, holds words */
@@ -62,20 +62,20 @@ typedef struct
 {
   lxw_worksheet *ws;
   const char *name;
-  gint64 last_row; /* -1 before the first cell */
-  guint64 rows;    /* that hold at least one cell: what the file must hold in the end */
+  gint64 last_row;  /* -1 before the first cell */
+  guint64 rows;     /* that hold at least one cell: what the file must hold in the end */
   double width[26]; /* of the columns, in characters */
-  int lines;       /* of the row being written, as far as it was made higher */
+  int lines;        /* of the row being written, as far as it was made higher */
 } BookSheet;
 
 /* A priced line of the Materials sheet. */
 typedef struct
 {
   char *label, *unit;
-  gint64 quantity;     /* millionths */
-  gint64 price;        /* ten-thousandths */
+  gint64 quantity; /* millionths */
+  gint64 price;    /* ten-thousandths */
   gint64 overage_ppm;
-  NumWide exact;       /* 1e-10 of the currency */
+  NumWide exact; /* 1e-10 of the currency */
   CostGroup group;
   const char *source, *status; /* borrowed */
 } BookItem;
@@ -112,20 +112,21 @@ typedef struct
   lxw_workbook *book;
   BookSheet sheet[BOOK_N_SHEETS];
   lxw_format *look[AS_N_LOOKS];
-  GHashTable *names;   /* defined names given so far */
+  GHashTable *names; /* defined names given so far */
   GString *scratch;
-  GError *error;       /* the first that happened; writing goes on as if nothing were, and is thrown away */
+  GError *error; /* the first that happened; writing goes on as if nothing were, and is thrown away */
   WorkbookProgress progress;
   gpointer data;
 
   /* Gathered while the runs are written. */
-  GArray *own;         /* BookItem: counted lines with a price of their own */
-  GArray *cells;       /* BookCell */
+  GArray *own;   /* BookItem: counted lines with a price of their own */
+  GArray *cells; /* BookCell */
   GHashTable *cell_index;
-  guint8 *used_method; /* [method * DUCT_N_KINDS + kind] */
+  int size_field, size2_field; /* of JOB_RUN */
+  guint8 *used_method;         /* [method * DUCT_N_KINDS + kind] */
   guint8 *used_gauge, *used_sheet;
-  guint notes;         /* DuctNote bits */
-  GArray *figures;     /* BookFigure */
+  guint notes;     /* DuctNote bits */
+  GArray *figures; /* BookFigure */
 
   /* Where the cells stand that formulas of other sheets point at; -1 where there are none. */
   gint64 items_first[COST_N_GROUPS], items_last[COST_N_GROUPS];
@@ -146,7 +147,7 @@ typedef struct
  * replaced; over-long text is cut with an ellipsis. Empty text writes nothing. */
 void book_text (Book *book, BookPage page, guint32 row, int col, BookLook look, const char *text);
 void book_textf (Book *book, BookPage page, guint32 row, int col, BookLook look, const char *format, ...)
-  G_GNUC_PRINTF (6, 7);
+    G_GNUC_PRINTF (6, 7);
 /* An empty cell that shows its look (a border, an input cell). */
 void book_blank (Book *book, BookPage page, guint32 row, int col, BookLook look);
 /* A figure that is none (NaN, infinite) is written as words. */
@@ -154,7 +155,8 @@ void book_number (Book *book, BookPage page, guint32 row, int col, BookLook look
 void book_money (Book *book, BookPage page, guint32 row, int col, BookLook look, gint64 minor);
 /* A formula with the value that the program itself has for it. @formula without "=", taken. */
 void book_formula (Book *book, BookPage page, guint32 row, int col, BookLook look, char *formula, double value);
-void book_formula_text (Book *book, BookPage page, guint32 row, int col, BookLook look, char *formula, const char *value);
+void book_formula_text (Book *book, BookPage page, guint32 row, int col, BookLook look, char *formula,
+                        const char *value);
 /* Text over the columns 0 to @last_col of one row, wrapped, the row as high as @text needs. Rows with other wrapped text
  * are made high enough too, since not every program does that when it opens a file. */
 void book_paragraph (Book *book, BookPage page, guint32 row, int last_col, BookLook look, const char *text);

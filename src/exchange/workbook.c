@@ -221,7 +221,8 @@ write_part (Book *book, const SafeFile *file, GError **error)
   code = workbook_close (g_steal_pointer (&book->book)); /* frees it in any case */
   if (code != LXW_NO_ERROR)
     {
-      g_set_error (error, G_IO_ERROR, G_IO_ERROR_FAILED, _ ("the workbook could not be finished: %s"), lxw_strerror (code));
+      g_set_error (error, G_IO_ERROR, G_IO_ERROR_FAILED, _ ("the workbook could not be finished: %s"),
+                   lxw_strerror (code));
       return FALSE;
     }
   for (int i = 0; i < BOOK_N_SHEETS; i++)
@@ -230,8 +231,8 @@ write_part (Book *book, const SafeFile *file, GError **error)
 }
 
 gboolean
-workbook_write (TallyJob *job, const int *methods, gsize n_methods, int baseline, const char *path, WorkbookProgress progress,
-                gpointer data, GError **error)
+workbook_write (TallyJob *job, const int *methods, gsize n_methods, int baseline, const char *path,
+                WorkbookProgress progress, gpointer data, GError **error)
 {
   g_autoptr (SafeFile) file = NULL;
   guint n = job_n (job, JOB_RUN);
@@ -242,7 +243,8 @@ workbook_write (TallyJob *job, const int *methods, gsize n_methods, int baseline
   if (n > MOST_RUNS)
     {
       g_set_error (error, G_IO_ERROR, G_IO_ERROR_NOT_SUPPORTED,
-                   _ ("a sheet of a workbook holds %d runs at most and this job has %u; write the runs as CSV instead"), MOST_RUNS, n);
+                   _ ("a sheet of a workbook holds %d runs at most and this job has %u; write the runs as CSV instead"),
+                   MOST_RUNS, n);
       return FALSE;
     }
   file = safe_file_new (path, error);

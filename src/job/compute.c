@@ -105,6 +105,7 @@ job_bucket (TallyJob *job, gint64 system, gint64 area)
       b->area = area;
       b->vector = g_new0 (gint64, n * (gsize) job->basis->n_vector);
       b->not_priced = g_new0 (gint64, n);
+      b->by_fallback = g_new0 (gint64, n);
       g_hash_table_add (job->buckets, b);
     }
   if (!b->resolved)

@@ -390,7 +390,6 @@ perform (TallyJob *job, const JobEdit *edit, GError **error)
       return FALSE;
     }
   carry_out (job, edit, basis, rebuild_all);
-  g_signal_emit_by_name (job, "changed", edit);
   return TRUE;
 }
 
@@ -409,6 +408,8 @@ job_apply (TallyJob *job, JobEdit *edit, GError **error)
     }
   g_ptr_array_add (job->undo, edit);
   g_ptr_array_set_size (job->redo, 0);
+  /* Last, so that who listens finds undo and redo as they are now. */
+  g_signal_emit_by_name (job, "changed", edit);
   return TRUE;
 }
 
@@ -416,6 +417,7 @@ static gboolean
 step_back (TallyJob *job, GPtrArray *from, GPtrArray *to, GError **error)
 {
   g_autoptr (JobEdit) back = NULL;
+  JobEdit *done;
 
   if (from->len == 0)
     return TRUE;
@@ -423,7 +425,9 @@ step_back (TallyJob *job, GPtrArray *from, GPtrArray *to, GError **error)
   if (!perform (job, back, error))
     return FALSE;
   g_ptr_array_remove_index (from, from->len - 1);
-  g_ptr_array_add (to, g_steal_pointer (&back));
+  done = g_steal_pointer (&back);
+  g_ptr_array_add (to, done);
+  g_signal_emit_by_name (job, "changed", done);
   return TRUE;
 }
 

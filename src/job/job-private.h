@@ -16,6 +16,7 @@ typedef struct
   LabourFactors factors;
   gint64 *vector;         /* (n_methods + 1) x n_vector; the last is each run by its own method */
   gint64 *not_priced;     /* n_methods + 1: runs */
+  gint64 *by_fallback;    /* n_methods + 1: runs priced by another method than the one asked for */
 } JobBucket;
 
 struct _TallyJob

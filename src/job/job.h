@@ -128,11 +128,23 @@ typedef struct
   NumWide *slot_time;  /* n_slots: what sums.slot_time points to */
   gint64 not_priced;   /* runs */
   gint64 runs;         /* priced runs (rows) */
+  gint64 by_fallback;  /* of them priced by another method than the one asked for, as that is not allowed on them */
 } JobTotals;
 
 void job_totals_clear (JobTotals *totals);
 /* Totals with every run by @method, or by its own. Always up to date; costs a sum over systems x areas. */
 void job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals);
+/* Totals of some runs by every method: n_methods + 1 of them, the last by each run's own; clear each. Ids that the job does not
+ * have, and the second of two alike, are passed over. Costs pricing each distinct shape once. */
+void job_totals_of_runs (TallyJob *job, const gint64 *ids, gsize n, JobTotals *totals);
+/* An edit that prices the runs of a scope by the method @key from now on: written down once, for the job, a system, or each cell
+ * of the scope that has runs; runs without a system or area get it themselves. Other choices of systems and cells in the scope
+ * are taken back, those of single runs stay. (transfer full); no delta in it: nothing would change. @label: translated. */
+JobEdit *job_edit_method (TallyJob *job, const JobScope *scope, const char *key, const char *label);
+/* The same for some runs, each on its own line; counted lines have no method. */
+JobEdit *job_edit_method_of_runs (TallyJob *job, const gint64 *ids, gsize n, const char *key, const char *label);
+/* Runs of the scope that would not follow, as another method stands on their own line. */
+gint64 job_method_exceptions (TallyJob *job, const JobScope *scope, const char *key);
 /* Computes everything anew into totals of its own and compares with the kept ones: FALSE (and a warning) on any
  * difference. For tests. */
 gboolean job_check_totals (TallyJob *job);

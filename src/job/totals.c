@@ -28,6 +28,7 @@ bucket_free (gpointer data)
 
   g_free (b->vector);
   g_free (b->not_priced);
+  g_free (b->by_fallback);
   g_free (b);
 }
 
@@ -140,6 +141,8 @@ add_shape (TallyJob *job, JobBucket *b, const DuctShape *shape, int own, gint64 
       gint64 *to = b->vector + (gsize) m * (gsize) width, kept = to[runs];
       add_vector (to, scratch->vector + (gsize) effective[m] * (gsize) width, count, width);
       to[runs] = kept + rows * 1000;
+      if (effective[m] != (m < n ? m : own))
+        b->by_fallback[m] += rows;
     }
 }
 
@@ -225,27 +228,28 @@ clear_buckets (TallyJob *job, const JobScope *scope)
       {
         memset (b->vector, 0, sizeof (gint64) * n * (gsize) job->basis->n_vector);
         memset (b->not_priced, 0, sizeof (gint64) * n);
+        memset (b->by_fallback, 0, sizeof (gint64) * n);
       }
 }
 
-void
-job_totals_rebuild (TallyJob *job, const JobScope *scope)
+/* Adds @n runs, those in @scope (NULL: all). */
+static void
+add_runs (TallyJob *job, gpointer const *runs, guint n, const JobScope *scope)
 {
   g_autoptr (GHashTable) groups = g_hash_table_new (group_hash, group_equal);
   Scratch scratch = scratch_new (job);
   /* One block for all groups; entries of the table point into it, so it must not move. */
-  g_autofree Group *block = g_new (Group, MAX (job->rows[JOB_RUN]->len, 1));
+  g_autofree Group *block = g_new (Group, MAX (n, 1));
   gsize n_groups = 0;
 
-  clear_buckets (job, scope);
-  for (guint i = 0; i < job->rows[JOB_RUN]->len; i++)
+  for (guint i = 0; i < n; i++)
     {
-      const JobRecord *run = g_ptr_array_index (job->rows[JOB_RUN], i);
+      const JobRecord *run = runs[i];
       Group *group = &block[n_groups], *known;
       JobBucket *b = job_bucket_of (job, run);
       gint64 count;
 
-      if (!in_scope (scope, b->system, b->area))
+      if (scope && !in_scope (scope, b->system, b->area))
         continue;
       if (run->num[RUN_KIND] == DUCT_COUNTED || !job_shape (job, run, b, &group->shape, &group->own, &count, NULL, NULL))
         {
@@ -270,6 +274,13 @@ job_totals_rebuild (TallyJob *job, const JobScope *scope)
   for (gsize i = 0; i < n_groups; i++)
     add_shape (job, block[i].bucket, &block[i].shape, block[i].own, block[i].count, block[i].rows, &scratch);
   scratch_clear (&scratch);
+}
+
+void
+job_totals_rebuild (TallyJob *job, const JobScope *scope)
+{
+  clear_buckets (job, scope);
+  add_runs (job, job->rows[JOB_RUN]->pdata, job->rows[JOB_RUN]->len, scope);
 }
 
 void
@@ -310,7 +321,31 @@ job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals)
       add_vector (totals->vector, vector, resolved->times, width);
       totals->runs += vector[cost_measure_slot (basis, COST_RUNS)] / 1000;
       totals->not_priced += b->not_priced[column];
+      totals->by_fallback += b->by_fallback[column];
     }
+}
+
+void
+job_totals_of_runs (TallyJob *job, const gint64 *ids, gsize n, JobTotals *totals)
+{
+  g_autoptr (GPtrArray) runs = g_ptr_array_new ();
+  g_autoptr (GHashTable) seen = g_hash_table_new (NULL, NULL);
+  GHashTable *kept = job->buckets;
+  JobScope all = { 0, 0 };
+
+  for (gsize i = 0; i < n; i++)
+    {
+      const JobRecord *run = job_find (job, JOB_RUN, ids[i]);
+      if (run && g_hash_table_add (seen, (gpointer) run))
+        g_ptr_array_add (runs, (gpointer) run);
+    }
+  /* Buckets of their own for these runs, so that they are added by the same code as the whole job. */
+  job_totals_init (job);
+  add_runs (job, runs->pdata, runs->len, NULL);
+  for (int m = 0; m <= job->basis->n_methods; m++)
+    job_totals (job, &all, m < job->basis->n_methods ? m : JOB_OWN_METHOD, &totals[m]);
+  g_hash_table_unref (job->buckets);
+  job->buckets = kept;
 }
 
 gboolean
@@ -330,7 +365,8 @@ job_check_totals (TallyJob *job)
     {
       const JobBucket *anew = job_bucket (job, b->system, b->area);
       same = same && memcmp (anew->vector, b->vector, bytes) == 0
-             && memcmp (anew->not_priced, b->not_priced, sizeof (gint64) * n) == 0;
+             && memcmp (anew->not_priced, b->not_priced, sizeof (gint64) * n) == 0
+             && memcmp (anew->by_fallback, b->by_fallback, sizeof (gint64) * n) == 0;
     }
   g_hash_table_iter_init (&iter, job->buckets);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))

@@ -62,17 +62,31 @@ void
 labour_factors_init (LabourFactors *factors)
 {
   for (int g = 0; g < LABOUR_N_GROUPS; g++)
-    for (int p = 0; p < LABOUR_N_PLACES; p++)
-      factors->ppm[g][p] = 1000000;
+    {
+      for (int p = 0; p < LABOUR_N_PLACES; p++)
+        factors->ppm[g][p] = 1000000;
+      factors->floor_joint[g] = 1000000;
+    }
 }
 
 void
 labour_factors_apply (LabourFactors *factors, const LabourCondition *condition)
 {
+  const guint joint = 1u << LABOUR_JOINT;
+
   for (int g = 0; g < LABOUR_N_GROUPS; g++)
-    for (int p = 0; p < LABOUR_N_PLACES; p++)
-      if ((condition->groups & (1u << g)) && (condition->places & (1u << p)))
-        num_mul_div (factors->ppm[g][p], condition->factor_ppm, 1000000, &factors->ppm[g][p]);
+    {
+      if (!(condition->groups & (1u << g)))
+        continue;
+      for (int p = 0; p < LABOUR_N_PLACES; p++)
+        {
+          guint reached_by = p == LABOUR_JOINT ? joint | (1u << LABOUR_AIR) : 1u << p;
+          if (condition->places & reached_by)
+            num_mul_div (factors->ppm[g][p], condition->factor_ppm, 1000000, &factors->ppm[g][p]);
+        }
+      if (condition->places & (joint | (1u << LABOUR_FLOOR)))
+        num_mul_div (factors->floor_joint[g], condition->factor_ppm, 1000000, &factors->floor_joint[g]);
+    }
 }
 
 static int

@@ -103,10 +103,12 @@ typedef struct
   char *status;
 } LabourCondition;
 
-/* Factors by group and place, ppm. */
+/* Factors by group and place, ppm. A joint is made in the air or on the floor: a condition on either place reaches the joints
+ * made there, one on "joint" both, and each reaches a joint once. */
 typedef struct
 {
-  gint64 ppm[LABOUR_N_GROUPS][LABOUR_N_PLACES];
+  gint64 ppm[LABOUR_N_GROUPS][LABOUR_N_PLACES]; /* LABOUR_JOINT: joints made in the air */
+  gint64 floor_joint[LABOUR_N_GROUPS];          /* joints made on the floor */
 } LabourFactors;
 
 void labour_factors_init (LabourFactors *factors);

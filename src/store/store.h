@@ -2,6 +2,9 @@
 #pragma once
 
 #include "job/job.h"
+#include "job/mark.h"
+#include "track/done.h"
+#include "track/hours.h"
 
 G_BEGIN_DECLS
 
@@ -92,9 +95,25 @@ TallyJob *store_open_job (Store *store, gint64 id, GError **error);
 /* Writes a job in memory as a new job of the office on @revision (0: the newest) and gives its id, 0 with @error.
  * The job in memory is not tied to the file by this: open the new one. */
 gint64 store_create_job (Store *store, TallyJob *job, gint64 revision, GError **error);
-/* Copies a job under another name; gives the id of the copy, 0 with @error. */
+/* Copies a job under another name; gives the id of the copy, 0 with @error. Hours spent and what is done stay with the job
+ * they belong to: the copy has none. */
 gint64 store_duplicate_job (Store *store, gint64 id, const char *name, GError **error);
 gboolean store_delete_job (Store *store, gint64 id, GError **error);
+
+/* ---- hours spent, and what is done ---- */
+
+/* The time sheet of a job by day, then in the order it was entered: GPtrArray of HoursEntry * with its ids. (transfer full) */
+GPtrArray *store_hours (Store *store, gint64 job_id, GError **error);
+/* Adds, changes and deletes entries in one transaction, all or none; ids of new ones are put into @edit. An entry that comes back
+ * by hours_edit_inverse() keeps its id. Refused with STORE_ERROR_CONFLICT when an entry is not as it was before. */
+gboolean store_hours_apply (Store *store, gint64 job_id, HoursEdit *edit, GError **error);
+/* A number that no batch of the job has yet; 0 with @error. */
+gint64 store_hours_new_batch (Store *store, gint64 job_id, GError **error);
+
+/* Ticks of a job: GArray of DoneTick. (transfer full) */
+GArray *store_done (Store *store, gint64 job_id, GError **error);
+/* Sets ticks in one transaction, all or none; a share of 0 takes one back. */
+gboolean store_done_set (Store *store, gint64 job_id, const DoneTick *tick, gsize n, const char *label, GError **error);
 
 /* One line of a job's history. */
 typedef struct
@@ -106,5 +125,20 @@ typedef struct
 void store_log_line_free (StoreLogLine *line);
 /* What was done to a job, oldest first: GPtrArray of StoreLogLine *. */
 GPtrArray *store_job_log (Store *store, gint64 id, GError **error);
+
+/* ---- marks ---- */
+
+typedef struct
+{
+  gint64 id;
+  JobMark *mark; /* (nullable): NULL where the file holds something else */
+} StoreMark;
+
+void store_mark_free (StoreMark *mark);
+/* Marks of a job in the order in which they were set: GPtrArray of StoreMark *. */
+GPtrArray *store_marks (Store *store, gint64 job_id, GError **error);
+/* Keeps a mark with a line in the job's history, and gives its id; 0 with @error. It is no edit of the job. */
+gint64 store_add_mark (Store *store, gint64 job_id, const JobMark *mark, GError **error);
+gboolean store_remove_mark (Store *store, gint64 id, GError **error);
 
 G_END_DECLS

@@ -5,7 +5,7 @@
 
 /* Best of @n runs of an expression, in seconds: the least disturbed one. */
 #define bench_best(n, expression)                     \
-  ({                                                  \
+  __extension__ ({                                    \
     double best_ = 1e9;                               \
     for (int i_ = 0; i_ < (n); i_++)                  \
       {                                               \

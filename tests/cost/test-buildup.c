@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* From cost to price. Lines and wages of the layered build-up are illustrative, its values computed in decimal arithmetic. */
+/* From cost to price. Lines and wages of the layered build-up are illustrative, its values computed in decimal
+ * arithmetic. */
 #include "fixture.h"
 
 #include "base/money.h"
@@ -57,36 +58,35 @@ assert_line (const BuildUp *up, const char *key, const char *wanted)
 
 /* ---- the layered build-up ---- */
 
-static const char layered[] = HEAD
-  "metal,Sheet metal,items,material,,\n"
-  "connectors,Connectors and fasteners,amount,,,4286.35\n"
-  "sundries,\"Sealant, gasket, hangers\",amount,,,3117.48\n"
-  "material,Material,sum,metal+connectors+sundries,,\n"
-  "tax,Sales tax,rate,material,7.25,\n"
-  "shop,Shop labour,labour,shop,,\n"
-  "field,Field labour,labour,field,,\n"
-  "sub,Subcontract,amount,,,12500\n"
-  "rental,Rentals,items,rental,,\n"
-  "cost,Cost,sum,material+tax+shop+field+sub+rental,,\n"
-  "oh_material,,rate,material+tax,6,\n"
-  "oh_shop,,rate,shop,32,\n"
-  "oh_field,,rate,field,18,\n"
-  "oh_sub,,rate,sub,4,\n"
-  "oh_rental,,rate,rental,5,\n"
-  "overhead,Overhead,sum,oh_material+oh_shop+oh_field+oh_sub+oh_rental,,\n"
-  "base,Cost and overhead,sum,cost+overhead,,\n"
-  "profit,Profit,margin,base,8.5,\n"
-  "price,Price before bond,sum,base+profit,,\n";
+static const char layered[] = HEAD "metal,Sheet metal,items,material,,\n"
+                                   "connectors,Connectors and fasteners,amount,,,4286.35\n"
+                                   "sundries,\"Sealant, gasket, hangers\",amount,,,3117.48\n"
+                                   "material,Material,sum,metal+connectors+sundries,,\n"
+                                   "tax,Sales tax,rate,material,7.25,\n"
+                                   "shop,Shop labour,labour,shop,,\n"
+                                   "field,Field labour,labour,field,,\n"
+                                   "sub,Subcontract,amount,,,12500\n"
+                                   "rental,Rentals,items,rental,,\n"
+                                   "cost,Cost,sum,material+tax+shop+field+sub+rental,,\n"
+                                   "oh_material,,rate,material+tax,6,\n"
+                                   "oh_shop,,rate,shop,32,\n"
+                                   "oh_field,,rate,field,18,\n"
+                                   "oh_sub,,rate,sub,4,\n"
+                                   "oh_rental,,rate,rental,5,\n"
+                                   "overhead,Overhead,sum,oh_material+oh_shop+oh_field+oh_sub+oh_rental,,\n"
+                                   "base,Cost and overhead,sum,cost+overhead,,\n"
+                                   "profit,Profit,margin,base,8.5,\n"
+                                   "price,Price before bond,sum,base+profit,,\n";
 
 static CostSums
 layered_sums (void)
 {
   CostSums sums = { 0 };
 
-  sums.items[COST_MATERIAL] = (NumWide) 18432600000 * 9175;   /* 18,432.60 lb x 0.9175 */
+  sums.items[COST_MATERIAL] = (NumWide) 18432600000 * 9175; /* 18,432.60 lb x 0.9175 */
   sums.items[COST_RENTAL] = currency (2340);
-  sums.labour[1] = labour (312.5, 638676);                    /* 38.40 x 1.2765 + 14.85 = 63.8676 */
-  sums.labour[0] = labour (684, 687556);                      /* 41.25 x 1.2765 + 16.10 = 68.755625 */
+  sums.labour[1] = labour (312.5, 638676); /* 38.40 x 1.2765 + 14.85 = 63.8676 */
+  sums.labour[0] = labour (684, 687556);   /* 41.25 x 1.2765 + 16.10 = 68.755625 */
   return sums;
 }
 
@@ -98,10 +98,10 @@ test_layered (void)
   {
     const char *key, *value;
   } rows[] = {
-    { "metal", "16,911.91" },       { "material", "24,315.74" },  { "tax", "1,762.89" },        { "shop", "19,958.63" },
-    { "field", "47,028.83" },       { "sub", "12,500.00" },       { "rental", "2,340.00" },     { "cost", "107,906.09" },
-    { "oh_material", "1,564.72" },  { "oh_shop", "6,386.76" },    { "oh_field", "8,465.19" },   { "oh_sub", "500.00" },
-    { "oh_rental", "117.00" },      { "overhead", "17,033.67" },  { "base", "124,939.76" },     { "profit", "11,606.43" },
+    { "metal", "16,911.91" },      { "material", "24,315.74" }, { "tax", "1,762.89" },      { "shop", "19,958.63" },
+    { "field", "47,028.83" },      { "sub", "12,500.00" },      { "rental", "2,340.00" },   { "cost", "107,906.09" },
+    { "oh_material", "1,564.72" }, { "oh_shop", "6,386.76" },   { "oh_field", "8,465.19" }, { "oh_sub", "500.00" },
+    { "oh_rental", "117.00" },     { "overhead", "17,033.67" }, { "base", "124,939.76" },   { "profit", "11,606.43" },
     { "price", "136,546.19" },
   };
   g_autoptr (CostBasis) basis = good_basis (layered, NULL);
@@ -129,8 +129,8 @@ test_markup (void)
   assert_line (up, "price", "135,559.64");
 }
 
-/* 80,000 at 20 % markup is 96,000, at 20 % margin 100,000: public contractor-finance article on markup and margin. u = m / (1 - m):
- * 20 % margin is 25 % markup, 20 % markup 16.666667 % margin (computed). */
+/* 80,000 at 20 % markup is 96,000, at 20 % margin 100,000: public contractor-finance article on markup and margin. u
+ * = m / (1 - m): 20 % margin is 25 % markup, 20 % markup 16.666667 % margin (computed). */
 static void
 test_margin_and_markup (void)
 {
@@ -157,8 +157,8 @@ test_margin_and_markup (void)
     }
 }
 
-/* Half away from zero, as published for decimal rounding: 2.00005 -> 2.0001, 0.125 -> 0.13, 0.135 -> 0.14; labour of exactly half a
- * cent goes up. Decimals are the currency's. */
+/* Half away from zero, as published for decimal rounding: 2.00005 -> 2.0001, 0.125 -> 0.13, 0.135 -> 0.14; labour of
+ * exactly half a cent goes up. Decimals are the currency's. */
 static void
 test_rounding (void)
 {
@@ -169,9 +169,9 @@ test_rounding (void)
     int decimals;
     const char *value;
   } rows[] = {
-    { 20000500000, 4, "2.0001" },  { 20001500000, 4, "2.0002" }, { -20000500000, 4, "-2.0001" }, { 1250000000, 2, "0.13" },
-    { 1350000000, 2, "0.14" },     { -1250000000, 2, "-0.13" },  { 1249999999, 2, "0.12" },      { 5000000000, 0, "1" },
-    { 12345000000, 3, "1.235" },
+    { 20000500000, 4, "2.0001" }, { 20001500000, 4, "2.0002" }, { -20000500000, 4, "-2.0001" },
+    { 1250000000, 2, "0.13" },    { 1350000000, 2, "0.14" },    { -1250000000, 2, "-0.13" },
+    { 1249999999, 2, "0.12" },    { 5000000000, 0, "1" },       { 12345000000, 3, "1.235" },
   };
   g_autoptr (CostBasis) basis = good_basis (plain, NULL);
 
@@ -183,7 +183,8 @@ test_rounding (void)
     }
   /* 312.5 h x 63.8676 = 19,958.625 exactly */
   CostSums sums = { .labour[1] = labour (312.5, 638676) };
-  g_autoptr (BuildUp) cents = buildup_new (basis, &sums, 2), mills = buildup_new (basis, &sums, 3), whole = buildup_new (basis, &sums, 0);
+  g_autoptr (BuildUp) cents = buildup_new (basis, &sums, 2), mills = buildup_new (basis, &sums, 3),
+                      whole = buildup_new (basis, &sums, 0);
   assert_line (cents, "shop", "19,958.63");
   assert_line (mills, "shop", "19,958.625");
   assert_line (whole, "shop", "19,959");
@@ -194,8 +195,8 @@ test_rounding (void)
 
 /* ---- breakouts ---- */
 
-/* Computed: largest remainder: 136,546.17 in 7 equal parts are four of 19,506.60 and three of 19,506.59; 100.00 in three 33.34, 33.33,
- * 33.33. */
+/* Computed: largest remainder: 136,546.17 in 7 equal parts are four of 19,506.60 and three of 19,506.59; 100.00 in
+ * three 33.34, 33.33, 33.33. */
 static void
 test_equal_parts (void)
 {
@@ -250,17 +251,20 @@ add_sums (CostSums *to, const CostSums *part)
     to->labour[g] += part->labour[g];
 }
 
-/* The parts of every line add up to the line, sums of lines are sums of their parts, and own money is split to the cent. */
+/* The parts of every line add up to the line, sums of lines are sums of their parts, and own money is split to the
+ * cent. */
 static void
 test_break_out_random (void)
 {
-  static const char *const changes[] = { NULL, "buildup.adjustment.amount=-500", "buildup.adjustment.amount=1234.56; buildup.profit.op=margin" };
+  static const char *const changes[] = { NULL, "buildup.adjustment.amount=-500",
+                                         "buildup.adjustment.amount=1234.56; buildup.profit.op=margin" };
   g_autoptr (GRand) rand = g_rand_new_with_seed (51);
 
   for (int round = 0; round < 300; round++)
     {
       gsize n = (gsize) g_rand_int_range (rand, 1, 12);
-      g_autoptr (CostBasis) basis = good_basis (round % 4 == 3 ? layered : NULL, round % 4 == 3 ? NULL : changes[round % 4]);
+      g_autoptr (CostBasis) basis =
+          good_basis (round % 4 == 3 ? layered : NULL, round % 4 == 3 ? NULL : changes[round % 4]);
       g_autofree CostSums *parts = g_new0 (CostSums, n);
       CostSums all = { 0 };
       for (gsize p = 0; p < n; p++)
@@ -290,7 +294,8 @@ test_break_out_random (void)
     }
 }
 
-/* The smooth line strays from the printed one by half a cent a line at most, so by less than the number of lines in cents. */
+/* The smooth line strays from the printed one by half a cent a line at most, so by less than the number of lines in
+ * cents. */
 static void
 test_smooth (void)
 {
@@ -311,18 +316,19 @@ static void
 test_demo (void)
 {
   g_autoptr (CostBasis) basis = good_basis (NULL, NULL);
-  CostSums sums = { .items = { currency (55380.79), currency (1680), currency (1900) }, .labour = { labour (819.5, 920000), labour (425, 680000) } };
+  CostSums sums = { .items = { currency (55380.79), currency (1680), currency (1900) },
+                    .labour = { labour (819.5, 920000), labour (425, 680000) } };
   g_autoptr (BuildUp) up = buildup_new (basis, &sums, 2);
 
   assert_line (up, "material", "55,380.79");
-  assert_line (up, "tax", "4,015.11");      /* 4,015.107275 */
+  assert_line (up, "tax", "4,015.11"); /* 4,015.107275 */
   assert_line (up, "shop", "28,900.00");
   assert_line (up, "field", "75,394.00");
   assert_line (up, "general", "9,047.28");
-  assert_line (up, "rental", "1,680.00");   /* untaxed */
-  assert_line (up, "cost", "174,417.18");   /* the tooling stands beside it */
+  assert_line (up, "rental", "1,680.00");    /* untaxed */
+  assert_line (up, "cost", "174,417.18");    /* the tooling stands beside it */
   assert_line (up, "overhead", "20,930.06"); /* 20,930.0616 */
-  assert_line (up, "profit", "11,720.83");  /* 6 % of 195,347.24 = 11,720.8344 */
+  assert_line (up, "profit", "11,720.83");   /* 6 % of 195,347.24 = 11,720.8344 */
   assert_line (up, "price", "207,068.07");
 }
 
@@ -336,11 +342,15 @@ test_faults (void)
     const char *table, *words;
   } rows[] = {
     { HEAD "cost,,amount,,,1\n", "the build-up needs the lines “cost” and “price”" },
-    { HEAD "cost,,amount,,,1\nprice,,sum,cost+profit,,\nprofit,,rate,cost,1,\n", "buildup.csv:3, column 4 (of): there is no line “profit” above" },
-    { HEAD "cost,,amount,,,1\ncost,,amount,,,1\nprice,,sum,cost,,\n", "buildup.csv:3, column 1 (line): this key stands twice" },
-    { HEAD "cost,,amount,,,1\nprofit,,margin,cost,100,\nprice,,sum,cost+profit,,\n", "buildup.csv:3, column 5 (rate_pct): a margin is below 100 %" },
+    { HEAD "cost,,amount,,,1\nprice,,sum,cost+profit,,\nprofit,,rate,cost,1,\n",
+      "buildup.csv:3, column 4 (of): there is no line “profit” above" },
+    { HEAD "cost,,amount,,,1\ncost,,amount,,,1\nprice,,sum,cost,,\n",
+      "buildup.csv:3, column 1 (line): this key stands twice" },
+    { HEAD "cost,,amount,,,1\nprofit,,margin,cost,100,\nprice,,sum,cost+profit,,\n",
+      "buildup.csv:3, column 5 (rate_pct): a margin is below 100 %" },
     { HEAD "cost,,times,,,1\nprice,,sum,cost,,\n", "buildup.csv:2, column 3 (op)" },
-    { HEAD "cost,,amount,,,1\nprofit,,rate,,6,\nprice,,sum,cost+profit,,\n", "buildup.csv:3, column 4 (of): the line names no other lines" },
+    { HEAD "cost,,amount,,,1\nprofit,,rate,,6,\nprice,,sum,cost+profit,,\n",
+      "buildup.csv:3, column 4 (of): the line names no other lines" },
     { HEAD "cost,,items,labour,,\nprice,,sum,cost,,\n", "buildup.csv:2, column 4 (of)" },
     { HEAD "cost,,labour,air,,\nprice,,sum,cost,,\n", "buildup.csv:2, column 4 (of)" },
     { HEAD "cost,,amount,,,much\nprice,,sum,cost,,\n", "buildup.csv:2, column 6 (amount)" },

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* True areas. The figures are geometry, computed: inside dimensions, zero thickness, no seams, ends open. Beside them stands
- * an independent reckoning: the walls as meshes of triangles. */
+/* True areas. The figures are geometry, computed: inside dimensions, zero thickness, no seams, ends open. Beside
+ * them stands an independent reckoning: the walls as meshes of triangles. */
 #include "fixture.h"
 
 static Catalogue *starter;
@@ -35,8 +35,8 @@ typedef struct
   double x, y, z;
 } Point;
 
-/* A ring is the four corners of the duct's section; rings follow each other from end plane to end plane. Corners 0-1 and 2-3
- * bound the walls of side B, 1-2 and 3-0 those of side A. */
+/* A ring is the four corners of the duct's section; rings follow each other from end plane to end plane. Corners 0-1
+ * and 2-3 bound the walls of side B, 1-2 and 3-0 those of side A. */
 typedef struct
 {
   Point corner[4];
@@ -53,11 +53,11 @@ triangle (Point a, Point b, Point c)
 static Point
 between (Point a, Point b, double t)
 {
-  return (Point) { a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t, a.z + (b.z - a.z) * t };
+  return (Point){ a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t, a.z + (b.z - a.z) * t };
 }
 
-/* Areas of the four walls, in the units of the rings squared. Each wall is cut into strips across the ring as well, since a
- * patch between two rings need not be flat. */
+/* Areas of the four walls, in the units of the rings squared. Each wall is cut into strips across the ring as well,
+ * since a patch between two rings need not be flat. */
 static void
 mesh_walls (const Ring *ring, int n, int strips, double wall[4])
 {
@@ -83,7 +83,9 @@ section (double x, double y, double phi, double a, double b)
 {
   double nx = -sin (phi) * a / 2, ny = cos (phi) * a / 2;
 
-  return (Ring) { { { x + nx, y + ny, -b / 2 }, { x + nx, y + ny, b / 2 }, { x - nx, y - ny, b / 2 }, { x - nx, y - ny, -b / 2 } } };
+  return (Ring){
+    { { x + nx, y + ny, -b / 2 }, { x + nx, y + ny, b / 2 }, { x - nx, y - ny, b / 2 }, { x - nx, y - ny, -b / 2 } }
+  };
 }
 
 #define RINGS 1500
@@ -181,11 +183,9 @@ test_radius_elbow (void)
     gboolean on_edge; /* the 12 side turns */
     double ft2, centreline_in;
   } rows[] = {
-    { 6, UDEG_90, FALSE, 14.137, 18 * G_PI_2 },  /* centreline radius 18 */
-    { 12, UDEG_90, TRUE, 14.137, 18 * G_PI_2 },
-    { 18, UDEG_90, FALSE, 23.562, 30 * G_PI_2 }, /* throat radius 18 */
-    { 18, UDEG_90, TRUE, 18.850, 24 * G_PI_2 },
-    { 24, UDEG_45, FALSE, 14.137, 36 * G_PI_4 }, /* centreline radius 36 */
+    { 6, UDEG_90, FALSE, 14.137, 18 * G_PI_2 },                                              /* centreline radius 18 */
+    { 12, UDEG_90, TRUE, 14.137, 18 * G_PI_2 }, { 18, UDEG_90, FALSE, 23.562, 30 * G_PI_2 }, /* throat radius 18 */
+    { 18, UDEG_90, TRUE, 18.850, 24 * G_PI_2 }, { 24, UDEG_45, FALSE, 14.137, 36 * G_PI_4 }, /* centreline radius 36 */
     { 30, UDEG_45, TRUE, 14.137, 36 * G_PI_4 },
   };
 
@@ -215,8 +215,8 @@ test_radius_elbow_parts (void)
   assert_near (wall[2] / 144, 6.283, 0.0005);
 }
 
-/* Computed: legs 6: cheeks 2 ((A + e)2 - e2), throat 2 e B, heel 2 (A + e) B. Where the legs are not entered they are 6 in
- * (invented demo). */
+/* Computed: legs 6: cheeks 2 ((A + e)2 - e2), throat 2 e B, heel 2 (A + e) B. Where the legs are not entered they
+ * are 6 in (invented demo). */
 static void
 test_mitred_elbow (void)
 {
@@ -230,8 +230,8 @@ test_mitred_elbow (void)
   assert_near (line, 2 * 6 + 12, 1e-9);
 }
 
-/* Computed: rail A sqrt 2; n = floor (rail / spacing). Spacings: technical notes of a duct fabricator: 2 in vanes at 2 1/8 up
- * to 36 in long, 4 in vanes at 3 1/4 up to 72 in. */
+/* Computed: rail A sqrt 2; n = floor (rail / spacing). Spacings: technical notes of a duct fabricator: 2 in vanes at
+ * 2 1/8 up to 36 in long, 4 in vanes at 3 1/4 up to 72 in. */
 static void
 test_vanes (void)
 {
@@ -351,7 +351,8 @@ test_random_elbows (void)
 
   for (int i = 0; i < 40; i++)
     {
-      double w = draw (rand, 6, 96), h = draw (rand, 6, 96), throat = draw (rand, 0, 60), degrees = draw (rand, 5, 180), wall[4];
+      double w = draw (rand, 6, 96), h = draw (rand, 6, 96), throat = draw (rand, 0, 60), degrees = draw (rand, 5, 180),
+             wall[4];
       double legs = draw (rand, 0, 20), mitre = draw (rand, 10, 90);
       gboolean edge = g_rand_boolean (rand);
       double a = edge ? h : w, b = edge ? w : h;

@@ -13,8 +13,9 @@ sheet_lb_ft2 (DuctMetal metal, const char *label)
   return duct_rules_sheet (starter->rules, i)->mg_per_mm2 * 92903.04 / 453592.37;
 }
 
-/* ASTM A924 (formerly A525) tolerance table, nominal; t is the Manufacturers' Standard Gauge thickness of the bare sheet. The
- * rule 41.82 t + 0.15625 (2.5 oz of coating) is computed and agrees to 0.003 lb/ft2; 1 lb/ft2 = 4.88243 kg/m2. */
+/* ASTM A924 (formerly A525) tolerance table, nominal; t is the Manufacturers' Standard Gauge thickness of the bare
+ * sheet. The rule 41.82 t + 0.15625 (2.5 oz of coating) is computed and agrees to 0.003 lb/ft2; 1 lb/ft2 = 4.88243
+ * kg/m2. */
 static void
 test_galvanised (void)
 {
@@ -23,17 +24,19 @@ test_galvanised (void)
     const char *gauge;
     double t, nom_in, lb_ft2, kg_m2;
   } rows[] = {
-    { "30", 0.0120, 0.0157, 0.656, 3.20 },  { "28", 0.0149, 0.0187, 0.781, 3.81 },  { "26", 0.0179, 0.0217, 0.906, 4.42 },
-    { "24", 0.0239, 0.0276, 1.156, 5.64 },  { "22", 0.0299, 0.0336, 1.406, 6.86 },  { "20", 0.0359, 0.0396, 1.656, 8.08 },
-    { "18", 0.0478, 0.0516, 2.156, 10.52 }, { "16", 0.0598, 0.0635, 2.656, 12.96 }, { "14", 0.0747, 0.0785, 3.281, 16.01 },
-    { "12", 0.1046, 0.1084, 4.531, 22.12 }, { "10", 0.1345, 0.1382, 5.781, 28.21 },
+    { "30", 0.0120, 0.0157, 0.656, 3.20 },  { "28", 0.0149, 0.0187, 0.781, 3.81 },
+    { "26", 0.0179, 0.0217, 0.906, 4.42 },  { "24", 0.0239, 0.0276, 1.156, 5.64 },
+    { "22", 0.0299, 0.0336, 1.406, 6.86 },  { "20", 0.0359, 0.0396, 1.656, 8.08 },
+    { "18", 0.0478, 0.0516, 2.156, 10.52 }, { "16", 0.0598, 0.0635, 2.656, 12.96 },
+    { "14", 0.0747, 0.0785, 3.281, 16.01 }, { "12", 0.1046, 0.1084, 4.531, 22.12 },
+    { "10", 0.1345, 0.1382, 5.781, 28.21 },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     {
       double lb = sheet_lb_ft2 (DUCT_GALVANISED, rows[i].gauge);
-      const DuctSheet *sheet
-        = duct_rules_sheet (starter->rules, duct_rules_find_sheet (starter->rules, DUCT_GALVANISED, rows[i].gauge));
+      const DuctSheet *sheet =
+          duct_rules_sheet (starter->rules, duct_rules_find_sheet (starter->rules, DUCT_GALVANISED, rows[i].gauge));
       g_test_message ("gauge %s", rows[i].gauge);
       assert_near (lb, rows[i].lb_ft2, 1e-9);
       assert_near (lb, 41.82 * rows[i].t + 0.15625, 0.003);
@@ -118,8 +121,9 @@ gauge (const char *set, DuctMetal metal, double class_in, double side_in)
   return duct_rules_sheet (starter->rules, r->sheet)->label;
 }
 
-/* International Mechanical Code, Table 603.4 (2015 and later), rectangular: to 8, 10, 12, 16, 18, 20 in. Minimum thickness by
- * the gauge whose minimum answers: 0.013 30, 0.016 28, 0.019 26, 0.024 24 (computed from the sheet table). */
+/* International Mechanical Code, Table 603.4 (2015 and later), rectangular: to 8, 10, 12, 16, 18, 20 in. Minimum
+ * thickness by the gauge whose minimum answers: 0.013 30, 0.016 28, 0.019 26, 0.024 24 (computed from the sheet
+ * table). */
 static void
 test_dwelling (void)
 {
@@ -170,13 +174,13 @@ assert_cells (const char *set, double class_in, const Cell *cells, gsize n)
     }
 }
 
-/* City of Zephyrhills, Florida, project specification 99184, section 15890: to 18, 30, 42, 54, 60, 84, 96 in and above. Low
- * pressure taken as to 2 in w.g. (common practice). */
+/* City of Zephyrhills, Florida, project specification 99184, section 15890: to 18, 30, 42, 54, 60, 84, 96 in and
+ * above. Low pressure taken as to 2 in w.g. (common practice). */
 static void
 test_city (void)
 {
   static const Cell cells[] = {
-    { 18, "24" }, { 18.5, "24" }, { 30, "24" }, { 30.5, "22" }, { 42, "22" },    { 43, "22" },  { 54, "22" },
+    { 18, "24" }, { 18.5, "24" }, { 30, "24" }, { 30.5, "22" }, { 42, "22" },     { 43, "22" }, { 54, "22" },
     { 55, "20" }, { 60, "20" },   { 61, "20" }, { 84, "20" },   { 84.125, "18" }, { 96, "18" }, { 200, "18" },
   };
 
@@ -184,19 +188,20 @@ test_city (void)
   assert_cells ("city-low-pressure", -2, cells, G_N_ELEMENTS (cells));
   g_assert_cmpstr (gauge ("city-low-pressure", DUCT_GALVANISED, 3, 12), ==, "none");
   /* The reinforcement that the row asks for stands beside it. */
-  int row = duct_rules_gauge (starter->rules, duct_rules_find_set (starter->rules, "city-low-pressure"), DUCT_GALVANISED, 2000,
-                              70 * IN, NULL);
+  int row = duct_rules_gauge (starter->rules, duct_rules_find_set (starter->rules, "city-low-pressure"),
+                              DUCT_GALVANISED, 2000, 70 * IN, NULL);
   const DuctGaugeRow *r = g_ptr_array_index (starter->rules->gauge_rows, (guint) row);
   g_assert_nonnull (strstr (r->note, "1 1/2 x 1 1/2 x 1/8 in angle"));
 }
 
-/* Errata sheet to the association's 3rd edition (2005), 1 in w.g., 5 ft coil stock: 30 26, 36 24, 42 24, 48 22, 54 22, 60 22
- * with joint tie rods, one cell of 61-72: 18. Past 72 in the copy seen broke off: no row. Other classes: no row. */
+/* Errata sheet to the association's 3rd edition (2005), 1 in w.g., 5 ft coil stock: 30 26, 36 24, 42 24, 48 22, 54
+ * 22, 60 22 with joint tie rods, one cell of 61-72: 18. Past 72 in the copy seen broke off: no row. Other classes:
+ * no row. */
 static void
 test_integral (void)
 {
   static const Cell cells[] = {
-    { 30, "26" }, { 31, "24" }, { 36, "24" }, { 42, "24" }, { 43, "22" },   { 48, "22" },
+    { 30, "26" }, { 31, "24" }, { 36, "24" }, { 42, "24" }, { 43, "22" },     { 48, "22" },
     { 54, "22" }, { 60, "22" }, { 61, "18" }, { 72, "18" }, { 72.5, "none" }, { 84, "none" },
   };
 
@@ -227,7 +232,7 @@ test_demo (void)
     double class_in;
     double upto[4];
   } rows[] = {
-    { 1, { 18, 36, 60, 96 } }, { 2, { 16, 30, 54, 84 } }, { 4, { 12, 20, 42, 66 } }, { 6, { 0, 10, 30, 54 } },
+    { 1, { 18, 36, 60, 96 } },   { 2, { 16, 30, 54, 84 } },  { 4, { 12, 20, 42, 66 } }, { 6, { 0, 10, 30, 54 } },
     { 0.5, { 18, 36, 60, 96 } }, { -2, { 16, 30, 54, 84 } }, { 3, { 12, 20, 42, 66 } }, { 5, { 0, 10, 30, 54 } },
   };
   static const char *const answer[] = { "26", "24", "22", "20", "18" };
@@ -266,7 +271,8 @@ test_no_row_words (void)
     {
       g_autoptr (Fault) fault = NULL;
       int set = duct_rules_find_set (starter->rules, rows[i].set);
-      g_assert_cmpint (duct_rules_gauge (starter->rules, set, rows[i].metal, rows[i].pressure, (gint64) (rows[i].side * IN), &fault),
+      g_assert_cmpint (duct_rules_gauge (starter->rules, set, rows[i].metal, rows[i].pressure,
+                                         (gint64) (rows[i].side * IN), &fault),
                        ==, -1);
       g_test_message ("%s", fault->what);
       for (int k = 0; k < 2; k++)
@@ -277,7 +283,8 @@ test_no_row_words (void)
 
 /* ---- broken tables ---- */
 
-/* One cell of one table is spoiled; @heading NULL: the heading @key is renamed. The message names file, line and column. */
+/* One cell of one table is spoiled; @heading NULL: the heading @key is renamed. The message names file, line and
+ * column. */
 static const struct
 {
   CatalogueSheet sheet;

@@ -251,10 +251,30 @@ test_clean_text (void)
   g_assert_cmpstr (workbook_clean_text ("plain", scratch), ==, "plain");
   g_assert_cmpstr (workbook_clean_text (NULL, scratch), ==, "");
   g_assert_cmpstr (workbook_clean_text ("größer", scratch), ==, "größer");
-  g_assert_cmpstr (workbook_clean_text ("a\xff" "b", scratch), ==, "a\xef\xbf\xbd" "b");
-  g_assert_cmpstr (workbook_clean_text ("a\x01" "b", scratch), ==, "a\xef\xbf\xbd" "b");
-  g_assert_cmpstr (workbook_clean_text ("a\xef\xbf\xbf" "b", scratch), ==, "a\xef\xbf\xbd" "b"); /* U+FFFF */
-  g_assert_cmpstr (workbook_clean_text ("a\xef\xb7\x90" "b", scratch), ==, "a\xef\xbf\xbd" "b"); /* U+FDD0 */
+  g_assert_cmpstr (workbook_clean_text ("a\xff"
+                                        "b",
+                                        scratch),
+                   ==,
+                   "a\xef\xbf\xbd"
+                   "b");
+  g_assert_cmpstr (workbook_clean_text ("a\x01"
+                                        "b",
+                                        scratch),
+                   ==,
+                   "a\xef\xbf\xbd"
+                   "b");
+  g_assert_cmpstr (workbook_clean_text ("a\xef\xbf\xbf"
+                                        "b",
+                                        scratch),
+                   ==,
+                   "a\xef\xbf\xbd"
+                   "b"); /* U+FFFF */
+  g_assert_cmpstr (workbook_clean_text ("a\xef\xb7\x90"
+                                        "b",
+                                        scratch),
+                   ==,
+                   "a\xef\xbf\xbd"
+                   "b"); /* U+FDD0 */
   g_assert_cmpstr (workbook_clean_text ("\xf0\x9f\x98\x80", scratch), ==, "\xf0\x9f\x98\x80");
   g_assert_cmpstr (workbook_clean_text ("a\r\nb\tc", scratch), ==, "a\nb\tc");
   g_assert_cmpstr (workbook_clean_text ("_x0041_", scratch), ==, "_x005F_x0041_");
@@ -271,10 +291,22 @@ test_names (void)
   {
     const char *key, *name;
   } cases[] = {
-    { "tax", "tax" }, { "AB12", "figure_ab12" }, { "tax1", "figure_tax1" }, { "rate1", "rate1" }, { "r", "figure_r" },
-    { "c", "figure_c" }, { "R1C1", "figure_r1c1" }, { "r2", "figure_r2" }, { "rc", "figure_rc" }, { "9 lives", "figure_9_lives" },
-    { "", "figure_" }, { "überstunden", "berstunden" }, { "site  general!", "site_general_" }, { "TRUE", "figure_true" },
-    { "rental", "rental" }, { "cost", "cost" },
+    { "tax", "tax" },
+    { "AB12", "figure_ab12" },
+    { "tax1", "figure_tax1" },
+    { "rate1", "rate1" },
+    { "r", "figure_r" },
+    { "c", "figure_c" },
+    { "R1C1", "figure_r1c1" },
+    { "r2", "figure_r2" },
+    { "rc", "figure_rc" },
+    { "9 lives", "figure_9_lives" },
+    { "", "figure_" },
+    { "überstunden", "berstunden" },
+    { "site  general!", "site_general_" },
+    { "TRUE", "figure_true" },
+    { "rental", "rental" },
+    { "cost", "cost" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -307,7 +339,8 @@ test_cancel (Desk *desk, gconstpointer data)
       g_autoptr (GError) error = NULL;
       g_autoptr (GBytes) kept = NULL;
       int left = at;
-      g_assert_false (workbook_write (desk->job, methods, G_N_ELEMENTS (methods), 0, desk->path, stop_at, &left, &error));
+      g_assert_false (workbook_write (desk->job, methods, G_N_ELEMENTS (methods), 0, desk->path, stop_at, &left,
+                                      &error));
       g_assert_error (error, G_IO_ERROR, G_IO_ERROR_CANCELLED);
       g_assert_cmpint (left, ==, 0);
       g_assert_cmpint (clear_folder (desk->folder, FALSE), ==, 1);
@@ -436,26 +469,67 @@ test_empty_job (Desk *desk, gconstpointer data)
   assert_all_well_formed (desk->path);
 }
 
+/* Sets a locale with a decimal comma: one of the machine's, else one made in @folder. */
+static gboolean
+set_decimal_comma (const char *folder)
+{
+  const char *const names[] = {
+    "de_DE.UTF-8", "fr_FR.UTF-8", "de_AT.UTF-8", "nl_NL.UTF-8", "es_ES.UTF-8", "it_IT.UTF-8"
+  };
+  g_autofree char *made = g_build_filename (folder, "de_DE.UTF-8", NULL);
+  const char *const make[] = { "localedef", "-i", "de_DE", "-f", "UTF-8", made, NULL };
+  int status = -1;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    if (setlocale (LC_NUMERIC, names[i]))
+      return TRUE;
+#ifdef __SANITIZE_ADDRESS__
+  return FALSE; /* the C library itself loses the path of made locales */
+#endif
+  g_setenv ("LOCPATH", folder, TRUE);
+  return g_spawn_sync (NULL, (char **) make, NULL,
+                       G_SPAWN_SEARCH_PATH | G_SPAWN_STDOUT_TO_DEV_NULL | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, NULL,
+                       NULL, &status, NULL)
+         && setlocale (LC_NUMERIC, "de_DE.UTF-8");
+}
+
+static void
+remove_tree (const char *path)
+{
+  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
+  const char *name;
+
+  while (dir && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *below = g_build_filename (path, name, NULL);
+      remove_tree (below);
+    }
+  g_remove (path);
+}
+
 /* A locale with a decimal comma must not reach the file. */
 static void
 test_decimal_comma (Desk *desk, gconstpointer data)
 {
-  const char *const names[] = { "de_DE.UTF-8", "fr_FR.UTF-8", "de_AT.UTF-8", "nl_NL.UTF-8", "es_ES.UTF-8", "it_IT.UTF-8" };
-  g_autofree char *other = g_build_filename (desk->folder, "other.xlsx", NULL), *before = g_strdup (setlocale (LC_NUMERIC, NULL));
+  g_autofree char *other = g_build_filename (desk->folder, "other.xlsx", NULL),
+                  *before = g_strdup (setlocale (LC_NUMERIC, NULL));
+  g_autofree char *locales = g_build_filename (desk->folder, "locales", NULL);
   g_autoptr (GBytes) first = NULL, second = NULL;
-  gboolean found = FALSE;
 
   (void) data;
   write_it (desk, desk->path);
-  for (gsize i = 0; !found && i < G_N_ELEMENTS (names); i++)
-    found = setlocale (LC_NUMERIC, names[i]) != NULL;
-  if (!found)
+  g_mkdir (locales, 0700);
+  if (!set_decimal_comma (locales))
     {
-      g_test_skip ("no locale with a decimal comma is installed");
+      remove_tree (locales);
+      g_test_skip ("no locale with a decimal comma is installed, and none can be made");
       return;
     }
+  g_assert_cmpstr (localeconv ()->decimal_point, ==, ",");
   write_it (desk, other);
+  g_assert_cmpstr (localeconv ()->decimal_point, ==, ","); /* left as it was */
   setlocale (LC_NUMERIC, before);
+  remove_tree (locales);
   first = bytes_of (desk->path);
   second = bytes_of (other);
   g_assert_true (g_bytes_equal (first, second));

@@ -75,7 +75,8 @@ main (int argc, char **argv)
     else
       g_error ("unknown option %s", argv[i]);
 
-  g_autoptr (TallyJob) job = exchange_demo_job (fixture_catalogue (table));
+  g_autoptr (Catalogue) catalogue = fixture_catalogue (table);
+  g_autoptr (TallyJob) job = exchange_demo_job (catalogue);
   if (decimals >= 0)
     set_number (job, job_head (job), HEAD_DECIMALS, decimals);
   if (times >= 0)

@@ -42,15 +42,18 @@ step (TallyJob *job, int k)
   return job_apply (job, edit, NULL);
 }
 
+#define KNOWN 2
+
 static const StoreMigration *
-two_versions (void)
+next_version (void)
 {
-  static StoreMigration list[2];
+  static StoreMigration list[KNOWN + 1];
   int n;
 
-  list[0] = store_migrations (&n)[0];
-  list[1].version = 2;
-  list[1].sql = "CREATE TABLE a (b INTEGER) STRICT; INSERT INTO a VALUES (1); ALTER TABLE job ADD c TEXT";
+  memcpy (list, store_migrations (&n), KNOWN * sizeof *list);
+  g_assert_cmpint (n, ==, KNOWN);
+  list[KNOWN].version = KNOWN + 1;
+  list[KNOWN].sql = "CREATE TABLE a (b INTEGER) STRICT; INSERT INTO a VALUES (1); ALTER TABLE job ADD c TEXT";
   return list;
 }
 
@@ -65,7 +68,7 @@ report (void)
 static int
 child (const char *what, const char *path)
 {
-  StoreOptions options = { .migration = two_versions (), .n_migrations = 2 };
+  StoreOptions options = { .migration = next_version (), .n_migrations = KNOWN + 1 };
   gboolean migrate = g_str_equal (what, "migrate");
   Store *store = migrate ? store_open_with (path, FALSE, &options, NULL) : store_open (path, TRUE, NULL);
   TallyJob *job;
@@ -284,8 +287,8 @@ test_create (Fixture *fixture, gconstpointer data)
 static void
 test_migrate (Fixture *fixture, gconstpointer data)
 {
-  StoreOptions options = { .migration = two_versions (), .n_migrations = 2 };
-  g_autofree char *backup = g_strconcat (fixture->path, ".before-v2.bak", NULL);
+  StoreOptions options = { .migration = next_version (), .n_migrations = KNOWN + 1 };
+  g_autofree char *backup = g_strconcat (fixture->path, ".before-v3.bak", NULL);
   gboolean dead = TRUE;
   int old = 0, new = 0;
 

@@ -86,7 +86,7 @@ test_create (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (folder_count (fixture->folder), ==, 1);
   bytes = file_bytes (fixture->path);
   g_assert_true (memcmp ((const guint8 *) g_bytes_get_data (bytes, NULL) + 68, id, sizeof id) == 0);
-  g_assert_cmpint (((const guint8 *) g_bytes_get_data (bytes, NULL))[63], ==, 1);
+  g_assert_cmpint (((const guint8 *) g_bytes_get_data (bytes, NULL))[63], ==, 2);
 }
 
 static void
@@ -151,7 +151,7 @@ test_newer (Fixture *fixture, gconstpointer data)
 {
   (void) data;
   make_office (fixture->path);
-  plant (fixture->path, "PRAGMA user_version = 2");
+  plant (fixture->path, "PRAGMA user_version = 3");
   assert_left_alone (fixture, STORE_ERROR_NEWER);
   plant (fixture->path, "PRAGMA user_version = -1");
   assert_left_alone (fixture, STORE_ERROR_NEWER);
@@ -171,7 +171,7 @@ test_newer_in_log (Fixture *fixture, gconstpointer data)
   (void) data;
   make_office (first);
   g_assert_cmpint (sqlite3_open (first, &handle), ==, SQLITE_OK);
-  g_assert_cmpint (sqlite3_exec (handle, "PRAGMA journal_mode = WAL; PRAGMA user_version = 2", NULL, NULL, NULL), ==,
+  g_assert_cmpint (sqlite3_exec (handle, "PRAGMA journal_mode = WAL; PRAGMA user_version = 3", NULL, NULL, NULL), ==,
                    0);
   file_copy = file_bytes (first);
   log_copy = file_bytes (first_log);
@@ -417,17 +417,71 @@ file_version (const char *path)
   return version;
 }
 
+#define KNOWN 2
+
+/* With @n versions that are planted behind those of the program. */
 static Store *
 open_version (const char *path, const char *const *sql, int n, GError **error)
 {
-  g_autofree StoreMigration *list = g_new0 (StoreMigration, (gsize) n);
-  StoreOptions options = { .migration = list, .n_migrations = n };
+  g_autofree StoreMigration *list = g_new0 (StoreMigration, (gsize) (KNOWN + n));
+  StoreOptions options = { .migration = list, .n_migrations = KNOWN + n };
   int known;
 
-  list[0] = store_migrations (&known)[0];
-  for (int i = 1; i < n; i++)
-    list[i] = (StoreMigration) { i + 1, sql[i - 1] };
+  memcpy (list, store_migrations (&known), KNOWN * sizeof *list);
+  g_assert_cmpint (known, ==, KNOWN);
+  for (int i = 0; i < n; i++)
+    list[KNOWN + i] = (StoreMigration) { KNOWN + 1 + i, sql[i] };
   return store_open_with (path, FALSE, &options, error);
+}
+
+/* A file as the program of version 1 wrote it: its first statements, its job, and no table that came later. */
+static void
+make_office_1 (const char *path)
+{
+  int known;
+  StoreOptions options = { .migration = store_migrations (&known), .n_migrations = 1 };
+  g_autoptr (Store) store = store_open_with (path, TRUE, &options, NULL);
+  g_autoptr (Catalogue) catalogue = store_catalogue (store, 0, NULL);
+  g_autoptr (TallyJob) job = job_new (catalogue, "Depot");
+
+  g_assert_cmpint (store_create_job (store, job, 0, NULL), ==, 1);
+  g_clear_pointer (&store, store_close);
+  plant_single (path);
+}
+
+static void
+test_from_version_1 (Fixture *fixture, gconstpointer data)
+{
+  g_autofree char *backup = g_strconcat (fixture->path, ".before-v2.bak", NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Store) store = NULL;
+  g_autoptr (GPtrArray) hours = NULL;
+  g_autoptr (HoursEdit) edit = hours_edit_new ("one day");
+  gint64 value;
+
+  (void) data;
+  make_office_1 (fixture->path);
+  g_assert_cmpint (file_version (fixture->path), ==, 1);
+
+  store = store_open (fixture->path, FALSE, &error);
+  g_assert_no_error (error);
+  g_assert_true (db_int (store->db, &value, NULL, "PRAGMA user_version", ""));
+  g_assert_cmpint (value, ==, 2);
+  g_assert_cmpint (store_find_job (store, "Depot"), ==, 1);
+  hours_edit_add (edit, NULL, hours_entry_new (741000, 0, LABOUR_DELIVER, 7500, "lorry"));
+  g_assert_true (store_hours_apply (store, 1, edit, &error));
+  hours = store_hours (store, 1, &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (hours->len, ==, 1);
+  g_clear_pointer (&store, store_close);
+
+  /* The copy beside it is the old file, still of version 1 and with the same job. */
+  g_assert_cmpint (file_version (backup), ==, 1);
+  g_remove (fixture->path);
+  g_assert_cmpint (g_rename (backup, fixture->path), ==, 0);
+  store = store_open (fixture->path, FALSE, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (store_find_job (store, "Depot"), ==, 1);
 }
 
 static void
@@ -435,7 +489,7 @@ test_migration (Fixture *fixture, gconstpointer data)
 {
   static const char *const sql[] = { "ALTER TABLE job ADD COLUMN planted INTEGER; UPDATE job SET planted = 42",
                                      "CREATE TABLE planted (id INTEGER PRIMARY KEY) STRICT" };
-  g_autofree char *backup = g_strconcat (fixture->path, ".before-v3.bak", NULL);
+  g_autofree char *backup = g_strconcat (fixture->path, ".before-v4.bak", NULL);
   g_autoptr (GBytes) before = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (Store) store = NULL, old = NULL;
@@ -443,7 +497,7 @@ test_migration (Fixture *fixture, gconstpointer data)
 
   (void) data;
   make_office (fixture->path);
-  store = open_version (fixture->path, sql, 3, &error);
+  store = open_version (fixture->path, sql, 2, &error);
   g_assert_no_error (error);
   g_assert_true (db_int (store->db, &value, NULL, "SELECT planted FROM job", ""));
   g_assert_cmpint (value, ==, 42);
@@ -452,14 +506,14 @@ test_migration (Fixture *fixture, gconstpointer data)
 
   /* The header says so at once, for programs that look before they open. */
   before = file_bytes (fixture->path);
-  g_assert_cmpint (((const guint8 *) g_bytes_get_data (before, NULL))[63], ==, 3);
+  g_assert_cmpint (((const guint8 *) g_bytes_get_data (before, NULL))[63], ==, 4);
   g_clear_pointer (&store, store_close);
   assert_left_alone (fixture, STORE_ERROR_NEWER);
   /* What was moved on is what a new file of that version would be. */
-  store = open_version (fixture->path, sql, 3, &error);
+  store = open_version (fixture->path, sql, 2, &error);
   g_assert_no_error (error);
 
-  g_assert_cmpint (file_version (backup), ==, 1);
+  g_assert_cmpint (file_version (backup), ==, KNOWN);
   old = store_open (backup, FALSE, &error);
   g_assert_no_error (error);
   g_assert_cmpint (store_find_job (old, "Depot"), ==, 1);
@@ -481,17 +535,17 @@ test_migration_fails (Fixture *fixture, gconstpointer data)
 
   (void) data;
   make_office (fixture->path);
-  g_assert_null (open_version (fixture->path, broken, 2, &error));
+  g_assert_null (open_version (fixture->path, broken, 1, &error));
   assert_refused (&error, STORE_ERROR_FAILED, fixture->path);
-  g_assert_cmpint (file_version (fixture->path), ==, 1);
-  g_assert_null (open_version (fixture->path, orphan, 2, &error));
+  g_assert_cmpint (file_version (fixture->path), ==, KNOWN);
+  g_assert_null (open_version (fixture->path, orphan, 1, &error));
   g_assert_true (error->domain == STORE_ERROR);
   g_clear_error (&error);
-  g_assert_cmpint (file_version (fixture->path), ==, 1);
+  g_assert_cmpint (file_version (fixture->path), ==, KNOWN);
   plant (fixture->path, "INSERT INTO system (job_id, id, ord) VALUES (77, 1, 1)");
-  g_assert_null (open_version (fixture->path, sound, 2, &error));
+  g_assert_null (open_version (fixture->path, sound, 1, &error));
   assert_refused (&error, STORE_ERROR_DAMAGED, fixture->path);
-  g_assert_cmpint (file_version (fixture->path), ==, 1);
+  g_assert_cmpint (file_version (fixture->path), ==, KNOWN);
   plant (fixture->path, "DELETE FROM system WHERE job_id = 77");
   /* Nothing of either was kept, or this would be refused as a strange schema. */
   store = store_open (fixture->path, FALSE, &error);
@@ -579,6 +633,7 @@ main (int argc, char **argv)
     { "read-only", test_read_only },
     { "made-at-once", test_made_at_once },
     { "no-log", test_no_log },
+    { "from-version-1", test_from_version_1 },
     { "migration", test_migration },
     { "migration-fails", test_migration_fails },
     { "backup", test_backup },

@@ -102,6 +102,25 @@ test_descriptors (Fixture *fixture, gconstpointer data)
     }
 }
 
+/* Tables beside the records of a job: their columns are those of track/hours.h and track/done.h. */
+static void
+test_track (Fixture *fixture, gconstpointer data)
+{
+  static const char *const hours[] = { "id", "job_id", "day", "area_id", "step_group", "worker_mh", "batch_id" };
+  static const char *const done[] = { "job_id", "run_id", "stage", "ppm", "day" };
+  g_autoptr (GHashTable) of_hours = columns_of (fixture->store->db, "hours");
+  g_autoptr (GHashTable) of_done = columns_of (fixture->store->db, "done");
+
+  (void) data;
+  for (gsize i = 0; i < G_N_ELEMENTS (hours); i++)
+    take_column (of_hours, hours[i], "INTEGER");
+  take_column (of_hours, "note", "TEXT");
+  for (gsize i = 0; i < G_N_ELEMENTS (done); i++)
+    take_column (of_done, done[i], "INTEGER");
+  g_assert_cmpuint (g_hash_table_size (of_hours), ==, 0);
+  g_assert_cmpuint (g_hash_table_size (of_done), ==, 0);
+}
+
 static void
 test_strict (Fixture *fixture, gconstpointer data)
 {
@@ -223,6 +242,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
 #define ADD(name, run) g_test_add ("/store/schema/" name, Fixture, NULL, set_up, run, tear_down)
   ADD ("descriptors", test_descriptors);
+  ADD ("track", test_track);
   ADD ("strict", test_strict);
   ADD ("immutable", test_immutable);
   ADD ("revisions", test_revisions);

@@ -1,0 +1,298 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "chart/line.h"
+
+#include "chart/axis.h"
+#include "chart/text-table.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#define PLOT 150.0    /* height of the field without the words of the marks */
+#define A_TICK 80.0
+#define PAD 6.0
+
+static double
+or_zero (double x)
+{
+  return isnan (x) ? 0 : CLAMP (x, -CHART_MOST, CHART_MOST);
+}
+
+static double
+gain_at (const ChartLine *line, double x)
+{
+  return or_zero (or_zero (line->gain) + or_zero (line->slope) * (x - or_zero (line->at)));
+}
+
+/* What the picture must hold, and a seventh more, from zero where nothing lies below. */
+static void
+find_range (const ChartLine *line, double *low, double *high)
+{
+  if (isfinite (line->low) && isfinite (line->high) && line->low < line->high)
+    {
+      *low = line->low;
+      *high = line->high;
+      return;
+    }
+  *low = MIN (0, or_zero (line->at));
+  *high = MAX (0, or_zero (line->at));
+  if (isfinite (line->crossing))
+    {
+      *low = MIN (*low, or_zero (line->crossing));
+      *high = MAX (*high, or_zero (line->crossing));
+    }
+  for (gsize i = 0; i < line->n_marks; i++)
+    if (isfinite (line->mark[i].at))
+      {
+        *low = MIN (*low, or_zero (line->mark[i].at));
+        *high = MAX (*high, or_zero (line->mark[i].at));
+      }
+  *high += (*high - *low) / 7;
+}
+
+/* The words of the marks stand above the field, each in the first row where it meets no other. */
+static double
+plan_marks (const ChartPaper *paper, const ChartLine *line, ChartLinePlan *plan, double width)
+{
+  g_autofree double *end = g_new0 (double, line->n_marks + 1);
+  double h;
+  int rows = 0;
+
+  chart_text_size (paper, "Xg", CHART_SMALL, NULL, &h);
+  for (gsize i = 0; i < line->n_marks; i++)
+    {
+      ChartBox *label = &plan->mark_label[i];
+      double at = line->mark[i].at;
+      gsize row = 0;
+      plan->mark_x[i] = isnan (at) || at < plan->x.low || at > plan->x.high ? NAN : chart_scale_at (&plan->x, at);
+      if (isnan (plan->mark_x[i]))
+        continue;
+      chart_text_size (paper, line->mark[i].words, CHART_SMALL, &label->w, NULL);
+      label->w = MIN (label->w, width);
+      label->h = h;
+      label->x = CLAMP (plan->mark_x[i] - label->w / 2, 0, MAX (width - label->w, 0));
+      while (row < line->n_marks && end[row] > 0 && end[row] + PAD > label->x)
+        row++;
+      end[row] = chart_box_end (label);
+      label->y = (double) row * (h + 2);
+      rows = MAX (rows, (int) row + 1);
+    }
+  return rows * (h + 2);
+}
+
+/* The ends of the line where it leaves the field. */
+static void
+plan_ends (const ChartLine *line, ChartLinePlan *plan)
+{
+  double a = plan->x.low, b = plan->x.high;
+
+  plan->x0 = chart_scale_at (&plan->x, a);
+  plan->x1 = chart_scale_at (&plan->x, b);
+  plan->y0 = chart_scale_at (&plan->y, gain_at (line, a));
+  plan->y1 = chart_scale_at (&plan->y, gain_at (line, b));
+}
+
+/* Beside the point, on the side of the zero line away from the gain's line, where there is room. */
+static void
+plan_cross (const ChartPaper *paper, const ChartLine *line, ChartLinePlan *plan, double width)
+{
+  ChartBox *label = &plan->cross_label;
+  gboolean inside = isfinite (line->crossing) && line->crossing >= plan->x.low && line->crossing <= plan->x.high;
+  double right;
+
+  plan->cross_x = inside ? chart_scale_at (&plan->x, line->crossing) : NAN;
+  if (!inside || !line->crossing_words)
+    return;
+  chart_text_size (paper, line->crossing_words, CHART_BOLD, &label->w, &label->h);
+  label->w = MIN (label->w, width);
+  right = plan->cross_x + PAD;
+  /* A rising line leaves the room below it to the right, above it to the left. */
+  if (right + label->w <= width)
+    {
+      label->x = right;
+      label->y = line->slope > 0 ? plan->zero_y + 4 : plan->zero_y - 4 - label->h;
+    }
+  else
+    {
+      label->x = CLAMP (plan->cross_x - PAD - label->w, 0, width - label->w);
+      label->y = line->slope > 0 ? plan->zero_y - 4 - label->h : plan->zero_y + 4;
+    }
+  label->y = CLAMP (label->y, plan->top, MAX (plan->bottom - label->h, plan->top));
+}
+
+static double
+plan_y_ticks (const ChartPaper *paper, const ChartScale *y, ChartBox *tick)
+{
+  double widest = 0;
+
+  for (int i = 0; i < chart_scale_n_ticks (y); i++)
+    {
+      g_autofree char *words = chart_scale_print (y, chart_scale_tick (y, i));
+      chart_text_size (paper, words, CHART_SMALL, &tick[i].w, &tick[i].h);
+      widest = MAX (widest, tick[i].w);
+    }
+  return widest;
+}
+
+void
+chart_line_plan (const ChartPaper *paper, const ChartLine *line, double width, ChartLinePlan *plan)
+{
+  double low, high, left, words;
+
+  *plan = (ChartLinePlan) { .mark_x = g_new0 (double, line->n_marks + 1), .mark_label = g_new0 (ChartBox, line->n_marks + 1) };
+  width = isfinite (width) ? MAX (width, 1) : 1;
+  find_range (line, &low, &high);
+  /* The gains shown are those at the ends of the axis, which is widened to whole steps; their words give its left end. */
+  chart_scale_init (&plan->x, low, high, 0, width, MAX ((int) (width / A_TICK), 1));
+  chart_scale_init (&plan->y, MIN (0, MIN (gain_at (line, plan->x.low), gain_at (line, plan->x.high))),
+                    MAX (0, MAX (gain_at (line, plan->x.low), gain_at (line, plan->x.high))), PLOT, 0, 4);
+  plan->y_tick = g_new0 (ChartBox, (gsize) chart_scale_n_ticks (&plan->y));
+  left = MIN (plan_y_ticks (paper, &plan->y, plan->y_tick) + PAD, width / 2);
+  plan->x.from = left;
+  plan->x.to = MAX (width - 2, left + 1);
+  words = plan_marks (paper, line, plan, width);
+  plan->top = words + 2;
+  plan->bottom = plan->top + PLOT;
+  plan->y.from = plan->bottom;
+  plan->y.to = plan->top;
+  for (int i = 0; i < chart_scale_n_ticks (&plan->y); i++)
+    {
+      plan->y_tick[i].x = MAX (left - PAD - plan->y_tick[i].w, 0);
+      plan->y_tick[i].y = chart_scale_at (&plan->y, chart_scale_tick (&plan->y, i)) - plan->y_tick[i].h / 2;
+    }
+  plan->zero_y = chart_scale_at (&plan->y, 0);
+  plan_ends (line, plan);
+  plan_cross (paper, line, plan, width);
+  plan->x_tick = chart_axis_plan (paper, &plan->x, plan->bottom + PAD, width);
+  plan->height = plan->bottom + PAD + chart_axis_height (paper, line->words);
+}
+
+void
+chart_line_plan_clear (ChartLinePlan *plan)
+{
+  g_clear_pointer (&plan->mark_x, g_free);
+  g_clear_pointer (&plan->mark_label, g_free);
+  g_clear_pointer (&plan->x_tick, g_free);
+  g_clear_pointer (&plan->y_tick, g_free);
+}
+
+double
+chart_line_height (const ChartPaper *paper, const ChartLine *line, double width)
+{
+  ChartLinePlan plan;
+
+  chart_line_plan (paper, line, width, &plan);
+  chart_line_plan_clear (&plan);
+  return plan.height;
+}
+
+static void
+draw_marks (const ChartPaper *paper, const ChartLine *line, const ChartLinePlan *plan)
+{
+  static const double dashed[] = { 5, 3 }, dotted[] = { 1.5, 3 };
+
+  for (gsize i = 0; i < line->n_marks; i++)
+    {
+      gboolean doubtful = line->mark[i].doubtful;
+      const ChartColour *colour = doubtful ? &paper->palette->warning : &paper->palette->text;
+      const ChartBox *label = &plan->mark_label[i];
+      if (isnan (plan->mark_x[i]))
+        continue;
+      cairo_set_dash (paper->cr, doubtful ? dotted : dashed, 2, 0);
+      chart_stroke (paper, colour, plan->mark_x[i], label->y + label->h, plan->mark_x[i], plan->bottom + PAD, 1);
+      cairo_set_dash (paper->cr, NULL, 0, 0);
+      chart_text (paper, line->mark[i].words, CHART_SMALL, colour, label->x, label->y, label->w + 0.5);
+    }
+}
+
+void
+chart_line_draw (const ChartPaper *paper, const ChartLine *line, double width)
+{
+  const ChartPalette *palette = paper->palette;
+  ChartLinePlan plan;
+
+  chart_line_plan (paper, line, width, &plan);
+  for (int i = 0; i < chart_scale_n_ticks (&plan.y); i++)
+    {
+      g_autofree char *words = chart_scale_print (&plan.y, chart_scale_tick (&plan.y, i));
+      chart_text (paper, words, CHART_SMALL, &palette->dim, plan.y_tick[i].x, plan.y_tick[i].y, 0);
+    }
+  chart_stroke (paper, &palette->dim, plan.x.from, plan.zero_y, plan.x.to, plan.zero_y, 1);
+  draw_marks (paper, line, &plan);
+  cairo_save (paper->cr);
+  cairo_rectangle (paper->cr, plan.x.from, plan.top - 1, plan.x.to - plan.x.from, plan.bottom - plan.top + 2);
+  cairo_clip (paper->cr);
+  chart_stroke (paper, &palette->accent, plan.x0, plan.y0, plan.x1, plan.y1, 2);
+  cairo_restore (paper->cr);
+  if (!isnan (plan.cross_x))
+    {
+      cairo_new_path (paper->cr);
+      cairo_arc (paper->cr, plan.cross_x, plan.zero_y, 4.5, 0, 2 * G_PI);
+      cairo_set_source_rgba (paper->cr, palette->accent.r, palette->accent.g, palette->accent.b, palette->accent.a);
+      cairo_fill (paper->cr);
+      if (plan.cross_label.w > 0)
+        chart_text (paper, line->crossing_words, CHART_BOLD, &palette->text, plan.cross_label.x, plan.cross_label.y,
+                    plan.cross_label.w + 0.5);
+    }
+  chart_axis_draw (paper, &plan.x, plan.x_tick, plan.bottom + PAD, line->words, width);
+  chart_line_plan_clear (&plan);
+}
+
+/* ---- as text ---- */
+
+typedef struct
+{
+  double x;
+  const char *words;
+} Point;
+
+static int
+by_x (gconstpointer a, gconstpointer b)
+{
+  const Point *p = a, *q = b;
+
+  return p->x < q->x ? -1 : p->x > q->x;
+}
+
+char *
+chart_line_table (const ChartLine *line)
+{
+  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (Point));
+  g_autoptr (ChartTable) table = chart_table_new ("rrl");
+  double low, high;
+  ChartScale x;
+  Point p;
+
+  find_range (line, &low, &high);
+  chart_scale_init (&x, low, high, 0, 1, 5);
+  for (int i = 0; i < chart_scale_n_ticks (&x); i++)
+    {
+      p = (Point) { chart_scale_tick (&x, i), "" };
+      g_array_append_val (points, p);
+    }
+  for (gsize i = 0; i < line->n_marks; i++)
+    if (isfinite (line->mark[i].at))
+      {
+        p = (Point) { line->mark[i].at, line->mark[i].words };
+        g_array_append_val (points, p);
+      }
+  if (isfinite (line->crossing))
+    {
+      p = (Point) { line->crossing, line->crossing_words };
+      g_array_append_val (points, p);
+    }
+  g_array_sort (points, by_x);
+  chart_table_add (table, line->figure);
+  chart_table_add (table, line->gain_words);
+  chart_table_add (table, "");
+  for (guint i = 0; i < points->len; i++)
+    {
+      char text[G_ASCII_DTOSTR_BUF_SIZE];
+      p = g_array_index (points, Point, i);
+      chart_table_add (table, g_ascii_formatd (text, sizeof text, x.step < 0.02 ? "%.4f" : "%.2f", or_zero (p.x)));
+      chart_table_add (table, g_ascii_formatd (text, sizeof text, "%.2f", gain_at (line, or_zero (p.x))));
+      chart_table_add (table, p.words);
+    }
+  return chart_table_print (table);
+}

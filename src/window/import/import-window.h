@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "window/session.h"
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+void tally_import_window_present (TallySession *session, GtkWindow *parent);
+
+G_END_DECLS
