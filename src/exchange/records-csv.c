@@ -60,6 +60,8 @@ identity (const JobRecord *record)
     case JOB_CELL:
       return g_strdup_printf ("%" G_GINT64_FORMAT " x %" G_GINT64_FORMAT, record->num[CELL_SYSTEM],
                               record->num[CELL_AREA]);
+    case JOB_DRAWING:
+      return g_strdup (record->text[DRAWING_KEY] ? record->text[DRAWING_KEY] : "");
     case JOB_HEAD:
     case JOB_CHANGE:
     case JOB_RUN:

@@ -242,6 +242,8 @@ keeps_quantities (const JobDelta *d)
 {
   const JobRecord *any = d->before ? d->before : d->after;
 
+  if (any->type == JOB_DRAWING)
+    return TRUE;
   if ((!d->before || !d->after) && (any->type == JOB_SYSTEM || any->type == JOB_AREA))
     return TRUE; /* no run that stays can be in it */
   if (any->type == JOB_AREA)

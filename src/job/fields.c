@@ -96,6 +96,14 @@ static const JobField run_fields[] = {
   { "shop_minutes", N_ ("Shop minutes"), JOB_AS_MINUTES, RUN_SHOP_MINUTES },
   { "field_minutes", N_ ("Field minutes"), JOB_AS_MINUTES, RUN_FIELD_MINUTES },
   { "note", N_ ("Note"), JOB_AS_TEXT, RUN_NOTE },
+  { "checked_issue", N_ ("Checked against issue"), JOB_AS_WHOLE, RUN_CHECKED },
+};
+
+static const JobField drawing_fields[] = {
+  { "drawing", N_ ("Drawing"), JOB_AS_TEXT, DRAWING_KEY },
+  { "issue", N_ ("Issue"), JOB_AS_WHOLE, DRAWING_ISSUE },
+  { "done", N_ ("Counted"), JOB_AS_YES_NO, DRAWING_DONE },
+  { "note", N_ ("Note"), JOB_AS_TEXT, DRAWING_NOTE },
 };
 
 static const JobTypeInfo types[JOB_N_TYPES] = {
@@ -105,6 +113,7 @@ static const JobTypeInfo types[JOB_N_TYPES] = {
   [JOB_CELL] = { "cell", cell_fields, G_N_ELEMENTS (cell_fields), CELL_N_NUM, CELL_N_TEXT },
   [JOB_CHANGE] = { "change", change_fields, G_N_ELEMENTS (change_fields), CHANGE_N_NUM, CHANGE_N_TEXT },
   [JOB_RUN] = { "run", run_fields, G_N_ELEMENTS (run_fields), RUN_N_NUM, RUN_N_TEXT },
+  [JOB_DRAWING] = { "drawing", drawing_fields, G_N_ELEMENTS (drawing_fields), DRAWING_N_NUM, DRAWING_N_TEXT },
 };
 
 const JobTypeInfo *

@@ -490,3 +490,52 @@ store_open_job (Store *store, gint64 id, GError **error)
   g_object_set_data_full (G_OBJECT (job), "store-job", self, store_job_free);
   return job;
 }
+
+/* ---- another revision ---- */
+
+static gboolean
+write_revision_of_job (StoreJob *self, gint64 revision, GError **error)
+{
+  g_autofree char *now = store_now ();
+  g_autofree char *label = g_strdup_printf (_("move to catalogue revision %" G_GINT64_FORMAT), revision);
+  gboolean compare;
+
+  return check_seen (self, &compare, error) &&
+         db_do (self->store->db, error, "UPDATE job SET revision_id = ?2, edit_seq = ?3, edited_at = ?4 WHERE id = ?1", "iiit",
+                self->id, revision, self->seq + 1, now) &&
+         store_log (self->store, self->id, self->seq + 1, label, "", error);
+}
+
+gboolean
+store_set_job_revision (TallyJob *job, gint64 revision, GError **error)
+{
+  StoreJob *self = g_object_get_data (G_OBJECT (job), "store-job");
+  g_autoptr (Catalogue) before = NULL, after = NULL;
+  Fault *fault = NULL;
+
+  g_return_val_if_fail (self != NULL, FALSE);
+
+  after = store_catalogue (self->store, revision, error);
+  if (after == NULL)
+    return FALSE;
+  before = catalogue_ref (job_basis (job)->catalogue);
+  if (!job_set_catalogue (job, after, &fault))
+    {
+      g_autofree char *words = fault_words (fault, NULL);
+      fault_free (fault);
+      g_set_error (error, STORE_ERROR, STORE_ERROR_INVALID, _("A figure changed for this job does not fit the revision: %s"), words);
+      return FALSE;
+    }
+  if (db_begin (self->store->db, error))
+    {
+      if (!write_revision_of_job (self, revision, error))
+        db_rollback (self->store->db);
+      else if (db_commit (self->store->db, error))
+        {
+          self->seq++;
+          return TRUE;
+        }
+    }
+  job_set_catalogue (job, before, NULL);
+  return FALSE;
+}

@@ -6,7 +6,7 @@
 #include <glib/gi18n.h>
 
 /* By JobType. */
-static const char *const table_name[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run" };
+static const char *const table_name[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run", "drawing" };
 
 static const char *
 resource_text (const char *name)

@@ -92,6 +92,10 @@ gint64 store_find_job (Store *store, const char *name);
 /* Opens a job: every edit of it goes to the file first and happens only when the file took it. An edit is refused with
  * STORE_ERROR_CONFLICT when another window or program has changed or deleted the job meanwhile. (transfer full) */
 TallyJob *store_open_job (Store *store, gint64 id, GError **error);
+/* Moves an open job of the store to another accepted revision, in the file and in memory, with all totals anew. It counts as an edit:
+ * refused with STORE_ERROR_CONFLICT when the job was changed elsewhere, and other windows find it changed. FALSE: nothing happened,
+ * STORE_ERROR_INVALID when a figure changed for the job has no place in that revision. */
+gboolean store_set_job_revision (TallyJob *job, gint64 revision, GError **error);
 /* Writes a job in memory as a new job of the office on @revision (0: the newest) and gives its id, 0 with @error.
  * The job in memory is not tied to the file by this: open the new one. */
 gint64 store_create_job (Store *store, TallyJob *job, gint64 revision, GError **error);

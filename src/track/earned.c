@@ -18,6 +18,12 @@ earned_cost_index (const Earned *e)
 }
 
 double
+earned_actual_ratio (const Earned *e)
+{
+  return ratio (e->ac, e->ev);
+}
+
+double
 earned_schedule_index (const Earned *e)
 {
   return ratio (e->ev, e->pv);

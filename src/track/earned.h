@@ -28,6 +28,7 @@ typedef enum
 
 /* Each gives NAN where the figure does not exist: show a dash. */
 double earned_cost_index (const Earned *e);     /* CPI = EV / AC: earned per hour spent, above 1 is good */
+double earned_actual_ratio (const Earned *e);   /* AC / EV: actual over the estimate of what is done, below 1 is good */
 double earned_schedule_index (const Earned *e); /* SPI = EV / PV */
 double earned_share (const Earned *e);          /* EV / BAC */
 double earned_forecast (const Earned *e, EarnedForecast how);

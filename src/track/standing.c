@@ -248,6 +248,56 @@ standing_not_priced (const Standing *standing)
   return standing->not_priced;
 }
 
+static void
+add_code (GArray *codes, gint64 area, LabourGroup group, const Earned *figures)
+{
+  StandingCode code = { area, group, *figures };
+
+  if (figures->bac > 0 || figures->ev > 0 || figures->ac > 0)
+    g_array_append_val (codes, code);
+}
+
+GArray *
+standing_codes (const Standing *standing)
+{
+  GArray *codes = g_array_new (FALSE, FALSE, sizeof (StandingCode));
+
+  for (int group = 0; group < LABOUR_N_GROUPS; group++)
+    {
+      Earned rest = { .pv = (double) NAN };
+      for (guint i = 0; i < standing->order->len; i++)
+        {
+          gint64 area = g_array_index (standing->order, gint64, i);
+          Earned e;
+          standing_get (standing, area, group, &e);
+          if (area != 0 && e.ac > 0)
+            {
+              add_code (codes, area, (LabourGroup) group, &e);
+              continue;
+            }
+          rest.bac += e.bac;
+          rest.ev += e.ev;
+          rest.ac += e.ac;
+        }
+      add_code (codes, 0, (LabourGroup) group, &rest);
+    }
+  return codes;
+}
+
+void
+standing_accuracy (const Standing *standing, Accuracy *out)
+{
+  g_autoptr (GArray) codes = standing_codes (standing);
+  g_autofree AccuracyPair *pair = g_new0 (AccuracyPair, codes->len + 1);
+
+  for (guint i = 0; i < codes->len; i++)
+    {
+      const Earned *e = &g_array_index (codes, StandingCode, i).figures;
+      pair[i] = (AccuracyPair) { e->ev, e->ac };
+    }
+  accuracy_of (pair, codes->len, out);
+}
+
 void
 standing_get (const Standing *standing, gint64 area, int group, Earned *out)
 {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "job/job.h"
+#include "track/accuracy.h"
 #include "track/done.h"
 #include "track/earned.h"
 #include "track/hours.h"
@@ -35,6 +36,20 @@ void standing_get (const Standing *standing, gint64 area, int group, Earned *out
 const GArray *standing_areas (const Standing *standing);
 /* Runs that are not priced: their work is in no estimate. */
 gint64 standing_not_priced (const Standing *standing);
+
+/* Figures by the codes that hours are booked on. An area stands alone in a group where it has hours of its own; hours booked on the
+ * whole job (area 0) stand against all other areas of that group together. So nothing is left out or taken twice. */
+typedef struct
+{
+  gint64 area;
+  LabourGroup group;
+  Earned figures;
+} StandingCode;
+
+/* By group, the whole job last within each; codes without any figure are left out. (transfer full): GArray of StandingCode. */
+GArray *standing_codes (const Standing *standing);
+/* Spent against earned, a pair a code. */
+void standing_accuracy (const Standing *standing, Accuracy *out);
 
 /* Estimated worker-hours of one run by the stage that earns them. FALSE when it is not priced. */
 gboolean standing_run (Standing *standing, TallyJob *job, const JobRecord *run, double hours[DONE_N_STAGES]);

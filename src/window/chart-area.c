@@ -142,7 +142,10 @@ G_DEFINE_FINAL_TYPE (TallyChartArea, tally_chart_area, GTK_TYPE_WIDGET)
 static void
 toggled_cb (GtkToggleButton *button, TallyChartArea *self)
 {
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), gtk_toggle_button_get_active (button) ? "table" : "picture");
+  gboolean table = gtk_toggle_button_get_active (button);
+
+  gtk_button_set_label (GTK_BUTTON (button), table ? _ ("As a picture") : _ ("As a table"));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), table ? "table" : "picture");
 }
 
 static void

@@ -6,6 +6,7 @@
 #include "window/catalogue/catalogue-window.h"
 #include "window/closeout/closeout-view.h"
 #include "window/detail/detail.h"
+#include "window/drawings.h"
 #include "window/habits/habits.h"
 #include "window/hours/hours-view.h"
 #include "window/import/import-window.h"
@@ -347,12 +348,16 @@ TallyWindow *
 tally_window_new (AdwApplication *app, TallySession *session)
 {
   TallyWindow *self = g_object_new (TALLY_TYPE_WINDOW, "application", app, NULL);
+  GtkWidget *start;
   int width = settings_get_int ("window", "width", 1280), height = settings_get_int ("window", "height", 800);
 
   self->session = g_object_ref (session);
   gtk_window_set_default_size (GTK_WINDOW (self), MAX (width, 800), MAX (height, 500));
   add_views (self);
-  gtk_scrolled_window_set_child (self->map_scroll, tally_job_map_new (session));
+  start = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_box_append (GTK_BOX (start), tally_job_map_new (session));
+  gtk_box_append (GTK_BOX (start), tally_drawings_new (session));
+  gtk_scrolled_window_set_child (self->map_scroll, start);
   self->detail = tally_detail_new (session);
   gtk_paned_set_end_child (self->detail_paned, self->detail);
   /* At 1280 the table keeps its columns: the detail pane starts folded. */

@@ -50,7 +50,7 @@ take_column (GHashTable *columns, const char *name, const char *type)
 static void
 test_descriptors (Fixture *fixture, gconstpointer data)
 {
-  static const char *const names[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run" };
+  static const char *const names[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run", "drawing" };
 
   (void) data;
   for (JobType type = 0; type < JOB_N_TYPES; type++)

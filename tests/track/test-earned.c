@@ -16,6 +16,7 @@ test_course_sheet (void)
 
   NEAR (earned_cost_index (&e), 0.89, 2);
   NEAR (earned_cost_index (&e), 0.888889, 6);
+  NEAR (earned_actual_ratio (&e), 1.125, 6); /* 45 / 40 */
   NEAR (earned_schedule_index (&e), 0.80, 6);
   NEAR (e.ev - e.ac, -5, 6);
   NEAR (e.ev - e.pv, -10, 6);
@@ -119,6 +120,7 @@ test_undefined (void)
   const Earned gone = { .bac = 100, .pv = NAN, .ev = 50, .ac = 100 };
 
   g_assert_true (isnan (earned_cost_index (&none)));
+  g_assert_true (isnan (earned_actual_ratio (&none)));
   g_assert_true (isnan (earned_schedule_index (&none)));
   g_assert_true (isnan (earned_forecast (&none, EARNED_AT_THIS_RATE)));
   g_assert_cmpfloat (earned_forecast (&none, EARNED_AS_ESTIMATED), ==, 100);

@@ -177,6 +177,55 @@ test_spent (Fixture *f, gconstpointer data)
   g_assert_cmpint (g_array_index (areas, gint64, 4), ==, 999);
 }
 
+static const StandingCode *
+code_of (const GArray *codes, gint64 area, LabourGroup group)
+{
+  for (guint i = 0; i < codes->len; i++)
+    if (g_array_index (codes, StandingCode, i).area == area && g_array_index (codes, StandingCode, i).group == group)
+      return &g_array_index (codes, StandingCode, i);
+  return NULL;
+}
+
+/* Hours of one area stand against that area, hours of the whole job against the others; all codes add up to the job. */
+static void
+test_codes (Fixture *f, gconstpointer data)
+{
+  gint64 area = job_at (f->job, JOB_AREA, 1)->id;
+  g_autoptr (GArray) codes = NULL;
+  Earned all, own, group, sum = { 0 };
+  Accuracy a;
+
+  (void) data;
+  for (guint i = 0; i < job_n (f->job, JOB_RUN); i++)
+    tick (f, job_at (f->job, JOB_RUN, i)->id, DONE_TESTED, DONE_ALL);
+  own = get (f, area, LABOUR_DELIVER);
+  /* Twice what was estimated in the area, half of it elsewhere: by hand a bias of 1 and errors of 1/2 and 1. */
+  g_ptr_array_add (f->hours, hours_entry_new (740000, area, LABOUR_DELIVER, llround (own.bac * 2000), NULL));
+  group = get (f, -1, LABOUR_DELIVER);
+  g_ptr_array_add (f->hours, hours_entry_new (740000, 0, LABOUR_DELIVER, llround ((group.bac - own.bac) * 500), NULL));
+  all = get (f, -1, -1);
+  codes = standing_codes (f->standing);
+  SAME (code_of (codes, area, LABOUR_DELIVER)->figures.bac, own.bac);
+  SAME (code_of (codes, 0, LABOUR_DELIVER)->figures.bac, group.bac - own.bac);
+  g_assert_null (code_of (codes, area, LABOUR_FABRICATE));
+  for (guint i = 0; i < codes->len; i++)
+    {
+      const Earned *e = &g_array_index (codes, StandingCode, i).figures;
+      sum.bac += e->bac;
+      sum.ev += e->ev;
+      sum.ac += e->ac;
+    }
+  SAME (sum.bac, all.bac);
+  SAME (sum.ev, all.ev);
+  SAME (sum.ac, all.ac);
+
+  standing_accuracy (f->standing, &a);
+  g_assert_cmpuint (a.n, ==, 2);
+  g_assert_cmpuint (a.left_out, ==, codes->len - 2);
+  g_assert_cmpfloat_with_epsilon (a.bias, 1, 1e-3);
+  g_assert_cmpfloat_with_epsilon (a.typical, 0.75, 1e-3);
+}
+
 /* What was kept of a run is dropped when the job changes; ticks of a run that is gone earn nothing. */
 static void
 test_changes (Fixture *f, gconstpointer data)
@@ -212,6 +261,7 @@ main (int argc, char **argv)
   ADD ("stages", test_stages);
   ADD ("general", test_general);
   ADD ("spent", test_spent);
+  ADD ("codes", test_codes);
   ADD ("changes", test_changes);
 #undef ADD
   return g_test_run ();

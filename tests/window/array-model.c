@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "array-model.h"
+#include "window/array-model.h"
 
 static void tally_array_model_iface_init (TallyGridModelInterface *iface);
 
@@ -127,6 +127,7 @@ width (TallyGridModel *grid, guint column)
 static char *
 text (TallyGridModel *grid, guint row, guint column)
 {
+  TALLY_ARRAY_MODEL (grid)->texts++;
   return g_strdup (array_model_get (TALLY_ARRAY_MODEL (grid), row, column));
 }
 

@@ -20,6 +20,7 @@ struct _TallyArrayModel
   guint applied;           /* calls of apply() */
   gsize last_n;            /* cells of the last one */
   char *last_label;
+  guint texts;             /* calls of text() */
 };
 
 TallyArrayModel *array_model_new (guint n_rows, guint n_columns);

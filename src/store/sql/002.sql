@@ -37,3 +37,17 @@ CREATE TABLE mark (
 ) STRICT;
 
 CREATE INDEX mark_job ON mark (job_id, id);
+
+-- Drawings: counted or not, and the issue; a run says which issue it was checked against.
+CREATE TABLE drawing (
+  job_id INTEGER NOT NULL REFERENCES job (id) ON DELETE CASCADE,
+  id INTEGER NOT NULL CHECK (id > 0),
+  ord INTEGER NOT NULL,
+  drawing TEXT,
+  issue INTEGER,
+  done INTEGER,
+  note TEXT,
+  PRIMARY KEY (job_id, id)
+) STRICT, WITHOUT ROWID;
+
+ALTER TABLE run ADD COLUMN checked_issue INTEGER;

@@ -150,15 +150,21 @@ open_menu_at_cursor (TallyGrid *grid)
 gboolean
 grid_do (TallyGrid *grid, GridCommand command, gboolean extend)
 {
+  gboolean empty = !grid->model || grid_selection_is_empty (&grid->selection);
+
   if (command == GRID_DO_LEAVE || command == GRID_DO_LEAVE_BACK)
     {
       leave (grid, command == GRID_DO_LEAVE_BACK);
       return TRUE;
     }
-  if (!grid->model || grid_selection_is_empty (&grid->selection))
+  if (empty)
     {
-      /* An empty table without a row to type into can still take a first row. */
-      return grid->model && command == GRID_DO_INSERT_ROWS && do_rows (grid, command);
+      /* There is nowhere else to go, and a first row may still come in. */
+      if (command == GRID_DO_NEXT || command == GRID_DO_PREVIOUS)
+        leave (grid, command == GRID_DO_PREVIOUS);
+      else if (grid->model && command == GRID_DO_INSERT_ROWS)
+        do_rows (grid, command);
+      return TRUE;
     }
   if (do_move (grid, command, extend))
     return TRUE;

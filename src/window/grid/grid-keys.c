@@ -92,6 +92,7 @@ namesake (guint keyval)
     case GDK_KEY_KP_Delete: return GDK_KEY_Delete;
     case GDK_KEY_KP_Enter: return GDK_KEY_Return;
     case GDK_KEY_ISO_Enter: return GDK_KEY_Return;
+    case GDK_KEY_Linefeed: return GDK_KEY_Return;
     case GDK_KEY_KP_Tab: return GDK_KEY_Tab;
     case GDK_KEY_ISO_Left_Tab: return GDK_KEY_Tab;
     case GDK_KEY_KP_Add: return GDK_KEY_plus;

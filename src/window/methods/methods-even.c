@@ -141,12 +141,11 @@ add_row (TallyMethodsEven *self, Row row)
   g_autofree char *spoken = g_strdup_printf ("%s, %s: %s, %s", row.name, row.unit, today, row.words);
   GtkWidget *item = gtk_list_box_row_new (), *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   GtkWidget *what = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *name = cell (row.name, NULL, 0, -1);
-  GtkWidget *verdict = cell (row.words, "verdict", 1, 21);
+  GtkWidget *verdict = cell (row.words, "verdict", 1, 19);
 
   if (!row.even.exists)
     gtk_widget_add_css_class (verdict, "dim-label");
-  gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_END);
-  gtk_widget_set_tooltip_text (name, row.name);
+  gtk_label_set_wrap (GTK_LABEL (name), TRUE);
   gtk_box_append (GTK_BOX (what), name);
   gtk_box_append (GTK_BOX (what), cell (row.unit, "unit", 0, -1));
   gtk_widget_set_hexpand (what, TRUE);

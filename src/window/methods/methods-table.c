@@ -8,8 +8,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define NAME_CHARS 20
-#define BETWEEN 5 /* columns */
+#define NAME_CHARS 19
+#define BETWEEN 4 /* columns */
 
 typedef enum
 {

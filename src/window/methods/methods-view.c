@@ -3,7 +3,6 @@
 
 #include "window/methods/methods-view.h"
 
-#include "base/money.h"
 #include "chart/bars.h"
 #include "window/chart-area.h"
 #include "window/methods/methods-even.h"
@@ -153,7 +152,7 @@ show_bars (TallyMethodsView *self, int baseline)
   p->bar = g_new0 (ChartBar, (gsize) data->n + 1);
   p->name = g_new0 (char *, (gsize) data->n + 1);
   p->text = g_new0 (char *, (gsize) data->n + 1);
-  p->axis = g_strdup_printf (_ ("cost and tooling, %s; hatched: the baseline"), data->currency);
+  p->axis = g_strdup_printf (_ ("cost and tooling, %s"), data->currency);
   p->bars = (ChartBars) { .bar = p->bar, .axis = p->axis, .name = _ ("method") };
   add_bar (p, data, baseline, baseline);
   for (int m = 0; m < data->n; m++)
@@ -539,7 +538,7 @@ tally_methods_view_init (TallyMethodsView *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   self->filling = FALSE;
   self->stale = TRUE;
-  tally_chart_area_set_title (self->bars, _ ("Cost by method"));
+  tally_chart_area_set_title (self->bars, _ ("Cost by method (hatched: the baseline)"));
   g_signal_connect (self->table, "chosen", G_CALLBACK (chosen_cb), self);
 }
 

@@ -123,7 +123,7 @@ add_ways (TallyPriceBuildup *self, Row *row, guint i)
 /* ---- rows ---- */
 
 static void
-add_row (TallyPriceBuildup *self, const CostBuildLine *line, guint i, gboolean price)
+add_row (TallyPriceBuildup *self, const CostBuildLine *line, guint i, gboolean price, int chars)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *label = price_label (line->label, NULL, 0);
   Row row = { 0 };
@@ -134,8 +134,8 @@ add_row (TallyPriceBuildup *self, const CostBuildLine *line, guint i, gboolean p
     gtk_widget_add_css_class (box, price ? "price" : "sum");
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  gtk_label_set_width_chars (GTK_LABEL (label), 14);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 22);
+  gtk_label_set_width_chars (GTK_LABEL (label), price ? 8 : chars);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), price ? 8 : chars);
   gtk_widget_set_valign (label, GTK_ALIGN_BASELINE);
   gtk_size_group_add_widget (self->labels, label);
   if (rated (line))
@@ -212,6 +212,7 @@ static void
 make_rows (TallyPriceBuildup *self, const PriceFigures *figures)
 {
   g_autofree char *signature = signature_of (figures);
+  glong chars = 12;
 
   if (g_strcmp0 (signature, self->signature) == 0)
     return;
@@ -219,8 +220,11 @@ make_rows (TallyPriceBuildup *self, const PriceFigures *figures)
   g_free (self->signature);
   self->signature = g_steal_pointer (&signature);
   add_head (self, figures->currency);
+  /* One width for all, so that the figures stand below each other. */
   for (guint i = 0; i < figures->basis->buildup->len; i++)
-    add_row (self, line_at (figures->basis->buildup, i), i, (int) i == figures->price);
+    chars = CLAMP (g_utf8_strlen (line_at (figures->basis->buildup, i)->label, -1), chars, 20);
+  for (guint i = 0; i < figures->basis->buildup->len; i++)
+    add_row (self, line_at (figures->basis->buildup, i), i, (int) i == figures->price, (int) chars);
 }
 
 /* "Material + Sales tax" */
@@ -243,7 +247,7 @@ update_rated (const PriceFigures *figures, const CostBuildLine *line, const Cost
 
   if (line->op != COST_OP_RATE && line->op != was->op) /* the catalogue's figure, stated the way that is shown */
     was_ppm = line->op == COST_OP_MARGIN ? cost_margin_of_markup (was_ppm) : cost_markup_of_margin (was_ppm);
-  after = line->op == COST_OP_MARGIN ? g_strdup (_ ("% of the price")) : g_strdup_printf (_ ("%% of %s"), of);
+  after = two_ways (line) ? g_strdup ("%") : g_strdup_printf (_ ("%% of %s"), of);
   tally_figure_set (row->figure, line->rate_ppm, was_ppm, NULL, after);
   if (!two_ways (line))
     return;
@@ -251,7 +255,7 @@ update_rated (const PriceFigures *figures, const CostBuildLine *line, const Cost
     gint64 markup = line->op == COST_OP_MARKUP ? line->rate_ppm : cost_markup_of_margin (line->rate_ppm);
     gint64 margin = line->op == COST_OP_MARGIN ? line->rate_ppm : cost_margin_of_markup (line->rate_ppm);
     g_autofree char *up = price_percent (markup), *down = price_percent (margin);
-    note = g_strdup_printf (_ ("markup %s on cost = margin %s of the price"), up, down);
+    note = g_strdup_printf (_ ("markup %s = margin %s of price"), up, down);
     tally_figure_set_note (row->figure, note);
   }
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (line->op == COST_OP_MARGIN ? row->margin : row->markup), TRUE);
@@ -263,8 +267,8 @@ update_labour (const PriceFigures *figures, const CostBuildLine *line, Row *row)
   const GPtrArray *crews = figures->basis->catalogue->labour->crews;
   gboolean mixed;
   gint64 rate = cost_crew_rate (figures->basis, &figures->totals.sums, line->which != 0, &mixed), was = -1;
-  g_autofree char *hours = g_strdup_printf (_ ("%'.1f worker-h ×"),
-                                            num_wide_to_double (figures->totals.sums.time[line->which]) / COST_TIME_DEN);
+  g_autofree char *number = price_number (num_wide_to_double (figures->totals.sums.time[line->which]) / COST_TIME_DEN, 1, FALSE);
+  g_autofree char *hours = g_strdup_printf (_ ("%s worker-h ×"), number);
 
   /* The catalogue's rate is one figure only where its crews have one; an average has nothing to go back to. */
   for (guint i = 0; i < crews->len; i++)

@@ -200,6 +200,7 @@ tally_figure_init (TallyFigure *self)
   gtk_box_append (GTK_BOX (self), self->line);
 
   self->note = price_label (NULL, "unit", 0);
+  gtk_label_set_ellipsize (GTK_LABEL (self->note), PANGO_ELLIPSIZE_END);
   gtk_widget_set_visible (self->note, FALSE);
   gtk_box_append (GTK_BOX (self), self->note);
   self->changed = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);

@@ -52,6 +52,8 @@ add_cell (TallyPriceMarks *self, int column, int row, const char *text, const ch
   gtk_widget_add_css_class (label, "mark-cell");
   if (sum)
     gtk_widget_add_css_class (label, "sum");
+  gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_RIGHT);
+  gtk_label_set_yalign (GTK_LABEL (label), 1);
   if (column == 0)
     {
       gtk_widget_set_hexpand (label, TRUE);
@@ -60,23 +62,13 @@ add_cell (TallyPriceMarks *self, int column, int row, const char *text, const ch
   gtk_grid_attach (GTK_GRID (self->table), label, column, row, 1, 1);
 }
 
-/* "+12.7", "0.0"; never "-0.0". */
-static char *
-signed_number (double value, int decimals)
-{
-  g_autofree char *text = g_strdup_printf ("%'+.*f", decimals, value), *zero = g_strdup_printf ("%'+.*f", decimals, 0.0);
-  gboolean nothing = g_str_equal (text + 1, zero + 1);
-
-  return g_strdup (nothing ? text + 1 : text);
-}
-
 static void
 add_part (TallyPriceMarks *self, int row, const char *name, const MarkPart *part, gboolean metric, gboolean sum)
 {
-  g_autofree char *price = price_difference (self->session, part->price), *cost = price_difference (self->session, part->cost);
-  g_autofree char *field = signed_number ((double) part->field_ms / 3.6e6, 1), *shop = signed_number ((double) part->shop_ms / 3.6e6, 1);
-  g_autofree char *net = signed_number (metric ? (double) part->net_mg / 1e6 : measure_lb (part->net_mg), 0);
-  const char *cells[] = { name, price, cost, field, shop, net };
+  g_autofree char *price = price_difference (self->session, part->price);
+  g_autofree char *field = price_number ((double) part->field_ms / 3.6e6, 1, TRUE), *shop = price_number ((double) part->shop_ms / 3.6e6, 1, TRUE);
+  g_autofree char *net = price_number (metric ? (double) part->net_mg / 1e6 : measure_lb (part->net_mg), 0, TRUE);
+  const char *cells[] = { name, price, field, shop, net };
 
   for (int i = 0; i < (int) G_N_ELEMENTS (cells); i++)
     add_cell (self, i, row, cells[i], i == 0 ? NULL : "figure", sum);
@@ -111,7 +103,7 @@ show_difference (TallyPriceMarks *self, TallyJob *job, const JobMark *before)
   g_autoptr (JobMark) now = job_mark_take (job, "", 0);
   g_autoptr (JobMark) since = job_mark_compare (before, now);
   gboolean metric = job_head (job)->num[HEAD_UNITS] == 1;
-  const char *heads[] = { _ ("since then"), _ ("price"), _ ("cost"), _ ("field worker-h"), _ ("shop worker-h"),
+  const char *heads[] = { _ ("since then"), _ ("price"), _ ("field\nworker-h"), _ ("shop\nworker-h"),
                           metric ? _ ("net kg") : _ ("net lb") };
   guint i;
 

@@ -3,7 +3,7 @@
 
 #include "window/price/price-private.h"
 
-#define GAP 28
+#define GAP 24
 
 struct _TallyPairLayout
 {
@@ -31,15 +31,17 @@ read_pair (GtkWidget *widget, Pair *pair)
     }
 }
 
-/* Widths side by side; FALSE: no room. What is over is shared evenly. */
+#define FIRST_SHARE 0.56
+
+/* Widths side by side, in fixed shares as far as both have enough; FALSE: no room. */
 static gboolean
 split (const Pair *pair, int width, int *first, int *second)
 {
-  int over = width - GAP - pair->least[0] - pair->least[1];
+  int both = width - GAP;
 
-  if (over < 0)
+  if (both < pair->least[0] + pair->least[1])
     return FALSE;
-  *first = pair->least[0] + over / 2;
+  *first = CLAMP ((int) (both * FIRST_SHARE), pair->least[0], both - pair->least[1]);
   *second = width - GAP - *first;
   return TRUE;
 }

@@ -22,12 +22,6 @@ struct _TallyPricePoints
 G_DEFINE_FINAL_TYPE (TallyPricePoints, tally_price_points, GTK_TYPE_BOX)
 
 static char *
-count_words (const char *one, const char *many, gint64 n)
-{
-  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, one, many, (gulong) n), (int) n);
-}
-
-static char *
 point_words (TallySession *session, const JobPoint *point)
 {
   g_autofree char *money = NULL;
@@ -37,16 +31,17 @@ point_words (TallySession *session, const JobPoint *point)
     case JOB_POINT_EMPTY:
       return g_strdup (_ ("The job has no run yet."));
     case JOB_POINT_NOT_PRICED:
-      return count_words (N_ ("%d run is not priced and not in the price."), N_ ("%d runs are not priced and not in the price."), point->n);
+      return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d run is not priced and not in the price.",
+                                           "%d runs are not priced and not in the price.", (gulong) point->n), (int) point->n);
     case JOB_POINT_UNREAD:
-      return count_words (N_ ("%d entry of the systems and areas cannot be read."),
-                          N_ ("%d entries of the systems and areas cannot be read."), point->n);
+      return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d entry of the systems and areas cannot be read.",
+                                           "%d entries of the systems and areas cannot be read.", (gulong) point->n), (int) point->n);
     case JOB_POINT_NO_PROFIT:
       money = session_money (session, point->n);
       return g_strdup_printf (_ ("No profit is left: %s after the final adjustment."), money);
     case JOB_POINT_WEAK:
-      return count_words (N_ ("%d figure it rests on is invented demo data or from memory."),
-                          N_ ("%d figures it rests on are invented demo data or from memory."), point->n);
+      return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d figure it rests on is invented or from memory.",
+                                           "%d figures it rests on are invented or from memory.", (gulong) point->n), (int) point->n);
     case JOB_POINT_ENGINEER:
       return g_strdup (_ ("No engineer of record is named."));
     case JOB_POINT_CLIENT:
@@ -56,7 +51,8 @@ point_words (TallySession *session, const JobPoint *point)
       return g_strdup_printf (_ ("The price holds a final adjustment of %s."), money);
     case JOB_POINT_CHANGED:
     default:
-      return count_words (N_ ("%d figure was changed for this job only."), N_ ("%d figures were changed for this job only."), point->n);
+      return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d figure was changed for this job only.",
+                                           "%d figures were changed for this job only.", (gulong) point->n), (int) point->n);
     }
 }
 
@@ -125,11 +121,14 @@ point_remedy (TallyPricePoints *self, const JobPoint *point)
 static void
 add_point (TallyPricePoints *self, const JobPoint *point)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10), *words, *remedy = point_remedy (self, point);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10), *kind, *words, *remedy = point_remedy (self, point);
   g_autofree char *text = point_words (self->session, point);
 
   gtk_widget_add_css_class (box, "open-point");
-  gtk_box_append (GTK_BOX (box), price_label (point->must ? _ ("settle") : _ ("know"), point->must ? "must" : "may", 0.5f));
+  kind = price_label (point->must ? _ ("settle") : _ ("know"), point->must ? "must" : "may", 0.5f);
+  gtk_label_set_width_chars (GTK_LABEL (kind), 5);
+  gtk_widget_set_valign (kind, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (box), kind);
   words = price_label (text, "figure", 0);
   gtk_label_set_wrap (GTK_LABEL (words), TRUE);
   gtk_widget_set_hexpand (words, TRUE);
@@ -165,7 +164,7 @@ price_points_update (GtkWidget *widget, const PriceFigures *figures)
   guint must = 0;
 
   for (guint i = 0; i < points->len; i++)
-    must += g_array_index (points, JobPoint, i).must;
+    must += g_array_index (points, JobPoint, i).must ? 1 : 0;
   if (same (self->shown, points))
     {
       g_array_unref (points);

@@ -31,6 +31,10 @@ void price_figures_clear (PriceFigures *figures);
 char *price_percent (gint64 ppm);
 /* "+1,234.50", "0.00", "−12.00". (transfer full) */
 char *price_difference (TallySession *session, gint64 minor);
+/* Minor units without decimals, "207,590". (transfer full) */
+char *price_whole (gint64 minor, int decimals);
+/* "1,234.5"; with @sign "+12.7", and never "-0.0". (transfer full) */
+char *price_number (double value, int decimals, gboolean sign);
 GtkWidget *price_label (const char *text, const char *css_class, float xalign);
 
 /* ---- a figure typed in place ---- */

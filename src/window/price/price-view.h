@@ -7,7 +7,8 @@
 
 G_BEGIN_DECLS
 
-/* (transfer floating) */
+/* From cost to price: the build-up edited in place, where the price goes, the price that is wanted, what moved since a mark, what
+ * is open before it goes out, the read-out and the workbook. (transfer floating) */
 GtkWidget *tally_price_view_new (TallySession *session);
 
 /* Asks for a file and writes the bid there. */

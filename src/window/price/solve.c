@@ -48,7 +48,8 @@ say_solution (TallyPriceSolve *self, const PriceFigures *figures, gint64 wanted)
   const CostSolution *s = &self->solution;
   g_autofree char *profit = session_money (self->session, s->left.profit), *margin = price_percent (s->left.margin_ppm);
   g_autofree char *reached = session_money (self->session, s->price), *difference = NULL, *words = NULL, *hours = NULL;
-  double hour = cost_field_hour (figures->basis, &figures->totals.sums);
+  g_autofree char *hour = price_number (cost_field_hour (figures->basis, &figures->totals.sums), 2, FALSE);
+  g_autofree char *overrun = price_number (s->overrun_hours, 1, FALSE);
 
   difference = price_difference (self->session, s->price - figures->up->value[figures->price]);
   if (s->price != wanted)
@@ -59,8 +60,7 @@ say_solution (TallyPriceSolve *self, const PriceFigures *figures, gint64 wanted)
   else
     words = g_strdup_printf (_ ("This is a loss: %s is left, %s of the price (%s against now)."), profit, margin, difference);
   if (s->overrun_hours >= 0.05)
-    hours = g_strdup_printf (_ ("That profit pays an overrun of %'.1f field worker-hours, at %'.2f each with site general."),
-                             s->overrun_hours, hour);
+    hours = g_strdup_printf (_ ("That profit pays an overrun of %s field worker-hours, at %s each with site general."), overrun, hour);
   else
     hours = g_strdup (_ ("Nothing is left to pay an overrun in the field."));
   say (self, words, hours, FALSE);

@@ -73,7 +73,7 @@ add_parts (const PriceFigures *figures, int index, guint depth, Data *data)
     }
   if (figures->up->value[index] == 0)
     return;
-  amount = cost_print_whole (figures->up->value[index], figures->up->decimals);
+  amount = price_whole (figures->up->value[index], figures->up->decimals);
   g_ptr_array_add (data->text, amount);
   part.name = g_strdup (line->label);
   g_ptr_array_add (data->text, (char *) part.name);

@@ -46,6 +46,7 @@ static RunColumn columns[] = {
   FIELD ("price", N_ ("Price"), N_ ("a unit"), 8, TRUE, FALSE),
   FIELD ("shop_minutes", N_ ("Shop"), N_ ("worker-min"), 8, TRUE, FALSE),
   FIELD ("field_minutes", N_ ("Field"), N_ ("worker-min"), 8, TRUE, FALSE),
+  FIELD ("checked_issue", N_ ("Checked"), N_ ("issue"), 6, TRUE, FALSE),
   FIELD ("note", N_ ("Note"), "", 18, FALSE, FALSE),
 };
 
