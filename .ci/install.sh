@@ -14,6 +14,7 @@ seamtally_build_needs=(
   'libglib2.0-dev          GLib: strings, lists, objects, files'
   'libsqlite3-dev          SQLite: office and job files'
   'libxlsxwriter-dev       libxlsxwriter: workbooks'
+  'libminizip-dev          what libxlsxwriter asks for on Debian 13'
   'libzip-dev              libzip: reads a written workbook back, to see that it is whole'
   'libgtk-4-dev            GTK 4: the window'
   'libadwaita-1-dev        libadwaita: the looks of the window'

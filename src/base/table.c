@@ -143,3 +143,12 @@ table_mask (const TableReader *r, const char *heading, const char *const *keys, 
     }
   return mask;
 }
+
+int
+table_find (const GPtrArray *records, const char *key)
+{
+  for (guint i = 0; i < records->len; i++)
+    if (strcmp (*(char *const *) g_ptr_array_index (records, i), key) == 0)
+      return (int) i;
+  return -1;
+}

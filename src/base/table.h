@@ -22,6 +22,9 @@ void table_complain (const TableReader *reader, const char *heading, const char 
 /* Takes the fault. */
 void table_complain_fault (const TableReader *reader, const char *heading, Fault *fault);
 
+/* Index of the record whose first member, a char *, is @key, among the rows read from a table; -1. */
+int table_find (const GPtrArray *records, const char *key);
+
 /* Figures of the current row; @empty for an empty cell, and after a complaint. */
 gint64 table_decimal (const TableReader *reader, const char *heading, int decimals, gint64 empty, gint64 least, gint64 most);
 gint64 table_length (const TableReader *reader, const char *heading, gint64 empty);   /* nm, bare numbers in inches */

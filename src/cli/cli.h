@@ -55,6 +55,8 @@ CliFormat cli_options_format (const CliOptions *options);
 /* Opens the job that --demo, --runs or --office with --job name, applies --method, --rules and --set in memory. NULL with the reason
  * on stderr: return options->status. The job is detached from its file. */
 TallyJob *cli_options_job (CliOptions *options);
+/* The method that --baseline names, else the job's own, else the first; -1 with a message. */
+int cli_options_baseline (const CliOptions *options, TallyJob *job);
 /* Path of the office file in use. */
 char *cli_options_office (const CliOptions *options);
 

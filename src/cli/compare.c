@@ -15,7 +15,7 @@ cli_compare (int argc, char **argv)
   };
   g_autoptr (TallyJob) job = NULL;
   CliFormat format;
-  int baseline = 0;
+  int baseline;
   guint faults;
 
   if (!cli_options_read (&o, argc, argv, "--demo | --runs FILE | --job NAME",
@@ -31,10 +31,7 @@ cli_compare (int argc, char **argv)
   job = cli_options_job (&o);
   if (!job)
     return o.status;
-  if (o.baseline)
-    baseline = cli_method (job, o.baseline);
-  else if (job_head (job)->text[HEAD_METHOD])
-    baseline = MAX (catalogue_find_method (job_basis (job)->catalogue, job_head (job)->text[HEAD_METHOD]), 0);
+  baseline = cli_options_baseline (&o, job);
   if (baseline < 0)
     return CLI_USAGE;
   format = cli_options_format (&o);

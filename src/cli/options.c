@@ -330,6 +330,16 @@ cli_method (TallyJob *job, const char *key)
   return -1;
 }
 
+int
+cli_options_baseline (const CliOptions *o, TallyJob *job)
+{
+  const char *own = job_head (job)->text[HEAD_METHOD];
+
+  if (o->baseline)
+    return cli_method (job, o->baseline);
+  return own ? MAX (catalogue_find_method (job_basis (job)->catalogue, own), 0) : 0;
+}
+
 char *
 cli_run_name (TallyJob *job, const JobRecord *run, guint number)
 {

@@ -19,7 +19,7 @@ cli_workbook (int argc, char **argv)
   g_autoptr (TallyJob) job = NULL;
   g_autoptr (GError) error = NULL;
   g_autofree int *methods = NULL;
-  int baseline = 0;
+  int baseline;
   JobTotals totals;
   JobScope all = { 0, 0 };
   gint64 faults;
@@ -35,10 +35,7 @@ cli_workbook (int argc, char **argv)
   job = cli_options_job (&o);
   if (!job)
     return o.status;
-  if (o.baseline)
-    baseline = cli_method (job, o.baseline);
-  else if (job_head (job)->text[HEAD_METHOD])
-    baseline = MAX (catalogue_find_method (job_basis (job)->catalogue, job_head (job)->text[HEAD_METHOD]), 0);
+  baseline = cli_options_baseline (&o, job);
   if (baseline < 0)
     return CLI_USAGE;
   gsize n = (gsize) job_basis (job)->n_methods;

@@ -3,6 +3,7 @@
 
 #include "cost/catalogue-private.h"
 
+#include "base/table.h"
 #include "data-resources.h"
 
 #include <glib/gi18n-lib.h>
@@ -42,26 +43,16 @@ catalogue_sheet_find (const char *key)
   return -1;
 }
 
-/* Items and methods both begin with their key. */
-static int
-find (const GPtrArray *rows, const char *key)
-{
-  for (guint i = 0; i < rows->len; i++)
-    if (strcmp (*(char *const *) g_ptr_array_index (rows, i), key) == 0)
-      return (int) i;
-  return -1;
-}
-
 int
 catalogue_find_item (const Catalogue *catalogue, const char *key)
 {
-  return find (catalogue->items, key);
+  return table_find (catalogue->items, key);
 }
 
 int
 catalogue_find_method (const Catalogue *catalogue, const char *key)
 {
-  return find (catalogue->methods, key);
+  return table_find (catalogue->methods, key);
 }
 
 Catalogue *

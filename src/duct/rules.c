@@ -4,6 +4,7 @@
 #include "duct/rules.h"
 
 #include "base/measure.h"
+#include "base/table.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -56,19 +57,13 @@ duct_rules_unref (DuctRules *rules)
 int
 duct_rules_find_set (const DuctRules *rules, const char *key)
 {
-  for (guint i = 0; i < rules->sets->len; i++)
-    if (strcmp (((DuctRuleSet *) g_ptr_array_index (rules->sets, i))->key, key) == 0)
-      return (int) i;
-  return -1;
+  return table_find (rules->sets, key);
 }
 
 int
 duct_rules_find_connection (const DuctRules *rules, const char *key)
 {
-  for (guint i = 0; i < rules->connections->len; i++)
-    if (strcmp (duct_rules_connection (rules, (int) i)->key, key) == 0)
-      return (int) i;
-  return -1;
+  return table_find (rules->connections, key);
 }
 
 int

@@ -5,6 +5,7 @@
 
 #include "cost/rests.h"
 #include "cost/solve.h"
+#include "job/figure.h"
 
 static void
 add (GArray *points, JobPointKind kind, gint64 n, gboolean must)
@@ -52,7 +53,14 @@ count_changed (TallyJob *job, int adjustment)
   for (guint i = 0; i < job_n (job, JOB_CHANGE); i++)
     {
       const JobRecord *r = job_at (job, JOB_CHANGE, i);
-      n += !(line && g_strcmp0 (r->text[CHANGE_OBJECT], "buildup") == 0 && g_strcmp0 (r->text[CHANGE_KEY], line->key) == 0);
+      const char *key = r->text[CHANGE_KEY];
+      gboolean buildup = g_strcmp0 (r->text[CHANGE_OBJECT], "buildup") == 0;
+      if (buildup && line && g_strcmp0 (key, line->key) == 0)
+        continue;
+      /* How a rate is meant is no second figure beside the rate. */
+      if (buildup && key && g_strcmp0 (r->text[CHANGE_FIELD], "op") == 0 && job_find_change (job, "buildup", key, "rate"))
+        continue;
+      n++;
     }
   return n;
 }

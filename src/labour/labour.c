@@ -3,6 +3,8 @@
 
 #include "labour/labour.h"
 
+#include "base/table.h"
+
 #include <string.h>
 
 const char *const labour_place_keys[LABOUR_N_PLACES] = { "shop", "floor", "air", "joint", "site fit" };
@@ -89,30 +91,20 @@ labour_factors_apply (LabourFactors *factors, const LabourCondition *condition)
     }
 }
 
-static int
-find (const GPtrArray *rows, const char *key)
-{
-  /* Steps, crews and conditions all begin with their key. */
-  for (guint i = 0; i < rows->len; i++)
-    if (strcmp (*(char *const *) g_ptr_array_index (rows, i), key) == 0)
-      return (int) i;
-  return -1;
-}
-
 int
 labour_find_step (const LabourTables *tables, const char *key)
 {
-  return find (tables->steps, key);
+  return table_find (tables->steps, key);
 }
 
 int
 labour_find_crew (const LabourTables *tables, const char *key)
 {
-  return find (tables->crews, key);
+  return table_find (tables->crews, key);
 }
 
 int
 labour_find_condition (const LabourTables *tables, const char *key)
 {
-  return find (tables->conditions, key);
+  return table_find (tables->conditions, key);
 }

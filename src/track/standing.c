@@ -284,6 +284,28 @@ standing_codes (const Standing *standing)
   return codes;
 }
 
+gboolean
+standing_comparable (const Standing *standing, gint64 area)
+{
+  const gint64 none = 0;
+  const Row *row = g_hash_table_lookup (standing->area, &area), *whole = g_hash_table_lookup (standing->area, &none);
+
+  if (area == 0)
+    {
+      for (guint i = 0; i < standing->order->len; i++)
+        {
+          gint64 other = g_array_index (standing->order, gint64, i);
+          if (other != 0 && !standing_comparable (standing, other))
+            return FALSE;
+        }
+      return TRUE;
+    }
+  for (int group = 0; row && whole && group < LABOUR_N_GROUPS; group++)
+    if (row->earned[group] > 0 && row->spent[group] == 0 && whole->spent[group] > 0)
+      return FALSE;
+  return TRUE;
+}
+
 void
 standing_accuracy (const Standing *standing, Accuracy *out)
 {

@@ -48,6 +48,9 @@ typedef struct
 
 /* By group, the whole job last within each; codes without any figure are left out. (transfer full): GArray of StandingCode. */
 GArray *standing_codes (const Standing *standing);
+/* Whether what an area earned may be held against what was spent on it: FALSE when work of it was booked on the whole job instead
+ * (for area 0: when any other area is such), so that neither stands alone. */
+gboolean standing_comparable (const Standing *standing, gint64 area);
 /* Spent against earned, a pair a code. */
 void standing_accuracy (const Standing *standing, Accuracy *out);
 

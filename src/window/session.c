@@ -5,6 +5,7 @@
 
 #include "base/money.h"
 #include "exchange/runs-csv.h"
+#include "job/figure.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -206,47 +207,13 @@ session_edit_field (TallySession *session, JobType type, gint64 id, int field, c
   return job_edit_field (session->job, type, id, field, text, fault, &error) ? TRUE : refused (session, error);
 }
 
-static const JobRecord *
-find_change (TallyJob *job, const char *object, const char *key, const char *field)
-{
-  for (guint i = 0; i < job_n (job, JOB_CHANGE); i++)
-    {
-      const JobRecord *r = job_at (job, JOB_CHANGE, i);
-      if (g_strcmp0 (r->text[CHANGE_OBJECT], object) == 0 && g_strcmp0 (r->text[CHANGE_KEY] ? r->text[CHANGE_KEY] : "", key) == 0
-          && g_strcmp0 (r->text[CHANGE_FIELD], field) == 0)
-        return r;
-    }
-  return NULL;
-}
-
 gboolean
 session_set_figure (TallySession *session, const char *label, const char *object, const char *key, const char *field,
                     const char *value)
 {
-  TallyJob *job = session->job;
-  const JobRecord *present = find_change (job, object, key, field);
   JobEdit *edit = job_edit_new (label);
-  JobRecord *after = NULL;
-  gint64 ord, step;
 
-  if (!present && !value)
-    {
-      job_edit_free (edit);
-      return TRUE;
-    }
-  if (value && present)
-    after = job_record_copy (present);
-  else if (value)
-    {
-      job_ord_before (job, JOB_CHANGE, job_n (job, JOB_CHANGE), 1, &ord, &step);
-      after = job_record_new (JOB_CHANGE, job_take_id (job, JOB_CHANGE), ord);
-      job_record_set_text (after, CHANGE_OBJECT, object);
-      job_record_set_text (after, CHANGE_KEY, key);
-      job_record_set_text (after, CHANGE_FIELD, field);
-    }
-  if (after)
-    job_record_set_text (after, CHANGE_VALUE, value);
-  job_edit_add (edit, present ? job_record_ref (present) : NULL, after);
+  job_edit_figure (session->job, edit, object, key, field, value);
   return session_apply (session, edit);
 }
 

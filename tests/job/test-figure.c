@@ -47,7 +47,8 @@ test_set (void)
   set (job, "overhead", "rate", "10");
   at_ten = price (job);
   g_assert_cmpint (at_ten, <, before);
-  g_assert_cmpstr (job_find_change (job, "buildup", "overhead", "rate")->text[CHANGE_VALUE], ==, "10");
+  g_assert_cmpstr (job_at (job, JOB_CHANGE, 0)->text[CHANGE_VALUE], ==, "10");
+  g_assert_true (job_find_change (job, "buildup", "overhead", "rate") == job_at (job, JOB_CHANGE, 0));
   set (job, "overhead", "rate", "15");
   g_assert_cmpuint (job_n (job, JOB_CHANGE), ==, 1);
   g_assert_cmpint (price (job), >, before);
@@ -132,13 +133,20 @@ test_read (void)
 
 /* ---- open points ---- */
 
-static const JobPoint *
-find_point (const GArray *points, JobPointKind kind)
+/* How many (G_MININT64: the point is not there), and whether it must be settled. */
+static gint64
+find_point (const GArray *points, JobPointKind kind, gboolean *must)
 {
   for (guint i = 0; i < points->len; i++)
-    if (g_array_index (points, JobPoint, i).kind == kind)
-      return &g_array_index (points, JobPoint, i);
-  return NULL;
+    {
+      const JobPoint *point = &g_array_index (points, JobPoint, i);
+      if (point->kind == kind)
+        {
+          *must = point->must;
+          return point->n;
+        }
+    }
+  return G_MININT64;
 }
 
 static void
@@ -156,9 +164,10 @@ test_points (void)
 {
   g_autoptr (TallyJob) job = demo ();
   g_autoptr (GArray) fresh = job_open_points (job);
+  gboolean must = FALSE;
 
   g_assert_cmpuint (fresh->len, ==, 1);
-  g_assert_cmpint (find_point (fresh, JOB_POINT_WEAK)->n, >, 0);
+  g_assert_cmpint (find_point (fresh, JOB_POINT_WEAK, &must), >, 0);
   set_field (job, JOB_RUN, job_at (job, JOB_RUN, 3)->id, "size", "wide");
   set_field (job, JOB_RUN, job_at (job, JOB_RUN, 5)->id, "size", "wide");
   set_field (job, JOB_SYSTEM, job_at (job, JOB_SYSTEM, 1)->id, "class", "high");
@@ -166,15 +175,19 @@ test_points (void)
   set_field (job, JOB_HEAD, 1, "client", "");
   set (job, "adjustment", "amount", "-20000");
   set (job, "overhead", "rate", "11");
+  set (job, "profit", "rate", "0.5");
+  set (job, "profit", "op", "margin"); /* the same figure, stated another way */
   g_autoptr (GArray) points = job_open_points (job);
-  g_assert_cmpint (find_point (points, JOB_POINT_NOT_PRICED)->n, >=, 2);
-  g_assert_cmpint (find_point (points, JOB_POINT_UNREAD)->n, ==, 1);
-  g_assert_cmpint (find_point (points, JOB_POINT_NO_PROFIT)->n, <, 0);
-  g_assert_true (find_point (points, JOB_POINT_ENGINEER)->must);
-  g_assert_false (find_point (points, JOB_POINT_CLIENT)->must);
-  g_assert_cmpint (find_point (points, JOB_POINT_ADJUSTED)->n, ==, -2000000);
-  g_assert_cmpint (find_point (points, JOB_POINT_CHANGED)->n, ==, 1);
-  g_assert_null (find_point (points, JOB_POINT_EMPTY));
+  g_assert_cmpint (find_point (points, JOB_POINT_NOT_PRICED, &must), >=, 2);
+  g_assert_cmpint (find_point (points, JOB_POINT_UNREAD, &must), ==, 1);
+  g_assert_cmpint (find_point (points, JOB_POINT_NO_PROFIT, &must), <, 0);
+  g_assert_cmpint (find_point (points, JOB_POINT_ENGINEER, &must), ==, 0);
+  g_assert_true (must);
+  g_assert_cmpint (find_point (points, JOB_POINT_CLIENT, &must), ==, 0);
+  g_assert_false (must);
+  g_assert_cmpint (find_point (points, JOB_POINT_ADJUSTED, &must), ==, -2000000);
+  g_assert_cmpint (find_point (points, JOB_POINT_CHANGED, &must), ==, 2);
+  g_assert_cmpint (find_point (points, JOB_POINT_EMPTY, &must), ==, G_MININT64);
 }
 
 static void
@@ -183,10 +196,11 @@ test_empty (void)
   g_autoptr (Catalogue) catalogue = catalogue_starter ();
   g_autoptr (TallyJob) job = job_new (catalogue, "empty");
   g_autoptr (GArray) points = job_open_points (job);
+  gboolean must = FALSE;
 
-  g_assert_nonnull (find_point (points, JOB_POINT_EMPTY));
-  g_assert_null (find_point (points, JOB_POINT_NO_PROFIT));
-  g_assert_null (find_point (points, JOB_POINT_WEAK));
+  g_assert_cmpint (find_point (points, JOB_POINT_EMPTY, &must), ==, 0);
+  g_assert_cmpint (find_point (points, JOB_POINT_NO_PROFIT, &must), ==, G_MININT64);
+  g_assert_cmpint (find_point (points, JOB_POINT_WEAK, &must), ==, G_MININT64);
 }
 
 int

@@ -137,7 +137,10 @@ test_places_change (void)
   set (job, JOB_SYSTEM, ea, "system", "EA-9, \"kitchen\"");
   for (guint i = 0; i < job_n (job, JOB_RUN) && moved < 2; i++)
     if (job_at (job, JOB_RUN, i)->num[RUN_SYSTEM] == ea)
-      set (job, JOB_RUN, job_at (job, JOB_RUN, i)->id, moved++ == 0 ? "system" : "size", moved == 1 ? "" : "no size");
+      {
+        set (job, JOB_RUN, job_at (job, JOB_RUN, i)->id, moved == 0 ? "system" : "size", moved == 0 ? "" : "no size");
+        moved++;
+      }
   set (job, JOB_HEAD, 1, "decimals", "0");
   g_autoptr (JobMark) now = job_mark_take (job, NULL, 2);
   g_autoptr (JobMark) since = job_mark_compare (before, now);

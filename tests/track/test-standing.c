@@ -204,6 +204,10 @@ test_codes (Fixture *f, gconstpointer data)
   group = get (f, -1, LABOUR_DELIVER);
   g_ptr_array_add (f->hours, hours_entry_new (740000, 0, LABOUR_DELIVER, llround ((group.bac - own.bac) * 500), NULL));
   all = get (f, -1, -1);
+  /* The area stands alone in all it has hours for; another has its share in hours of the whole job. */
+  g_assert_true (standing_comparable (f->standing, area));
+  g_assert_false (standing_comparable (f->standing, job_at (f->job, JOB_AREA, 0)->id));
+  g_assert_false (standing_comparable (f->standing, 0));
   codes = standing_codes (f->standing);
   SAME (code_of (codes, area, LABOUR_DELIVER)->figures.bac, own.bac);
   SAME (code_of (codes, 0, LABOUR_DELIVER)->figures.bac, group.bac - own.bac);

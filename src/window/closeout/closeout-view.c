@@ -20,7 +20,7 @@ struct _TallyCloseoutView
   GtkBox parent_instance;
 
   /* Template widgets */
-  GtkLabel *conclusion, *about, *few;
+  GtkLabel *conclusion, *about, *few, *split;
   GtkBox *content, *groups_box, *areas_box, *accuracy_box, *picture_box;
 
   /* Borrowed */
@@ -52,10 +52,11 @@ begin (GtkWidget *table, const char *first)
   figures_table_begin (table, columns, G_N_ELEMENTS (columns));
 }
 
+/* @alone: the estimate of what is done may be held against the hours. */
 static void
-add_line (GtkWidget *table, const char *name, const Earned *e, gboolean sum)
+add_line (GtkWidget *table, const char *name, const Earned *e, gboolean alone, gboolean sum)
 {
-  gboolean both = e->ev > 0 && e->ac > 0;
+  gboolean both = alone && e->ev > 0 && e->ac > 0;
   g_autofree char *estimated = hours_words_figure (e->bac), *done = hours_words_percent (earned_share (e));
   g_autofree char *earned = hours_words_figure (e->ev), *spent = hours_words_figure (e->ac);
   g_autofree char *difference = both ? session_figure (e->ac - e->ev, fabs (e->ac - e->ev) < 9.95 ? 1 : 0, TRUE)
@@ -75,26 +76,29 @@ fill_groups (TallyCloseoutView *self, const Earned *all)
       Earned e;
       standing_get (hours_book_standing (self->book), -1, group, &e);
       if (e.bac > 0 || e.ac > 0)
-        add_line (self->groups, hours_group_name ((LabourGroup) group), &e, FALSE);
+        add_line (self->groups, hours_group_name ((LabourGroup) group), &e, TRUE, FALSE);
     }
-  add_line (self->groups, _ ("job"), all, TRUE);
+  add_line (self->groups, _ ("job"), all, TRUE, TRUE);
 }
 
 static void
 fill_areas (TallyCloseoutView *self, const Earned *all)
 {
   const GArray *areas = standing_areas (hours_book_standing (self->book));
+  gboolean split = FALSE;
 
   begin (self->areas, _ ("Area"));
   for (guint i = 0; i < areas->len; i++)
     {
       gint64 area = g_array_index (areas, gint64, i);
-      g_autofree char *name = area == 0 ? g_strdup (_ ("no area")) : hours_book_area_name (self->book, area);
+      g_autofree char *name = area == 0 ? g_strdup (_ ("whole job")) : hours_book_area_name (self->book, area);
       Earned e;
       standing_get (hours_book_standing (self->book), area, -1, &e);
-      add_line (self->areas, name, &e, FALSE);
+      add_line (self->areas, name, &e, standing_comparable (hours_book_standing (self->book), area), FALSE);
+      split = split || !standing_comparable (hours_book_standing (self->book), area);
     }
-  add_line (self->areas, _ ("job"), all, TRUE);
+  add_line (self->areas, _ ("job"), all, TRUE, TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (self->split), split);
 }
 
 static void
@@ -335,6 +339,7 @@ tally_closeout_view_class_init (TallyCloseoutViewClass *klass)
   CHILD (conclusion);
   CHILD (about);
   CHILD (few);
+  CHILD (split);
   CHILD (content);
   CHILD (groups_box);
   CHILD (areas_box);

@@ -79,7 +79,7 @@ unit (TallyGridModel *model, guint column)
 static guint
 width (TallyGridModel *model, guint column)
 {
-  static const guint chars[DONE_N_COLUMNS] = { 9, 12, 26, 9, 7, 10, 11, 9, 9, 9 };
+  static const guint chars[DONE_N_COLUMNS] = { 8, 10, 23, 8, 7, 10, 10, 8, 8, 8 };
 
   (void) model;
   return chars[column];

@@ -3,6 +3,8 @@
 
 #include "window/hours/figures-table.h"
 
+#define WORDS_MOST 22 /* characters that words keep when there is little room */
+
 /* What a table knows of itself. */
 typedef struct
 {
@@ -35,6 +37,8 @@ put (GtkWidget *table, int column, int row, const char *text, const char *style)
 
   gtk_label_set_xalign (GTK_LABEL (label), shape->figure[column] ? 1 : 0);
   gtk_label_set_ellipsize (GTK_LABEL (label), shape->figure[column] ? PANGO_ELLIPSIZE_NONE : PANGO_ELLIPSIZE_END);
+  if (!shape->figure[column])
+    gtk_label_set_width_chars (GTK_LABEL (label), (int) MIN (g_utf8_strlen (text, -1), WORDS_MOST));
   gtk_widget_set_hexpand (label, TRUE);
   if (shape->figure[column])
     gtk_widget_add_css_class (label, "figure");
@@ -48,17 +52,23 @@ figures_table_begin (GtkWidget *table, const FiguresColumn *column, int n)
 {
   Shape *shape = shape_of (table);
   GtkWidget *child;
+  gboolean units = FALSE;
 
   g_return_if_fail (n <= (int) G_N_ELEMENTS (shape->figure));
   while ((child = gtk_widget_get_first_child (table)))
     gtk_grid_remove (GTK_GRID (table), child);
   shape->n = n;
+  for (int i = 0; i < n; i++)
+    units = units || *column[i].unit;
   shape->rows = 2;
   for (int i = 0; i < n; i++)
     {
       shape->figure[i] = column[i].figure;
-      put (table, i, 0, column[i].title, "title");
-      gtk_widget_add_css_class (put (table, i, 1, column[i].unit, "head"), "unit");
+      GtkWidget *title = put (table, i, 0, column[i].title, "title");
+      if (units)
+        gtk_widget_add_css_class (put (table, i, 1, column[i].unit, "head"), "unit");
+      else
+        gtk_widget_add_css_class (title, "head");
     }
 }
 

@@ -12,6 +12,7 @@
 #include "window/hours/week-model.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 #include <string.h>
 
 #define TALLY_TYPE_HOURS_VIEW (tally_hours_view_get_type ())
@@ -26,7 +27,7 @@ struct _TallyHoursView
   GtkToggleButton *by_group, *by_area, *by_code;
   GtkScrolledWindow *table_scroll;
   GtkStack *tools, *sheets;
-  GtkBox *content, *week_tools, *answers;
+  GtkBox *content, *file_tools, *answers;
   GtkButton *undo;
 
   /* Borrowed */
@@ -46,19 +47,25 @@ G_DEFINE_FINAL_TYPE (TallyHoursView, tally_hours_view, GTK_TYPE_BOX)
 
 /* ---- the table ---- */
 
+/* @name or @area NULL: the table has no such column. @alone: earned may be held against spent. */
 static void
-add_line (TallyHoursView *self, const char *name, const char *area, const Earned *e, gboolean sum)
+add_line (TallyHoursView *self, const char *name, const char *area, const Earned *e, gboolean alone, gboolean sum)
 {
-  gboolean attention;
-  const char *reading = hours_words_reading (e, &attention);
+  gboolean attention = FALSE;
+  const char *reading = alone ? hours_words_reading (e, &attention) : _ ("partly on whole job");
   g_autofree char *estimated = hours_words_figure (e->bac), *done = hours_words_percent (earned_share (e));
   g_autofree char *earned = hours_words_figure (e->ev), *spent = hours_words_figure (e->ac);
-  g_autofree char *ratio = hours_words_ratio (earned_cost_index (e));
-  g_autofree char *rate = hours_words_figure (earned_forecast (e, EARNED_AT_THIS_RATE));
-  g_autofree char *rest = hours_words_figure (earned_forecast (e, EARNED_AS_ESTIMATED));
-  const char *const text[] = { name, area, estimated, done, earned, spent, ratio, rate, rest, reading };
+  g_autofree char *ratio = hours_words_ratio (alone ? earned_cost_index (e) : (double) NAN);
+  g_autofree char *rate = hours_words_figure (alone ? earned_forecast (e, EARNED_AT_THIS_RATE) : (double) NAN);
+  g_autofree char *rest = hours_words_figure (alone ? earned_forecast (e, EARNED_AS_ESTIMATED) : (double) NAN);
+  const char *text[10] = { name };
+  int n = name ? 1 : 0;
 
-  figures_table_add (self->table, text, sum, attention ? 9 : -1);
+  if (area)
+    text[n++] = area;
+  for (const char *const *p = (const char *const[]) { estimated, done, earned, spent, ratio, rate, rest, reading, NULL }; *p; p++)
+    text[n++] = *p;
+  figures_table_add (self->table, text, sum, attention ? n - 1 : -1);
 }
 
 static void
@@ -68,7 +75,7 @@ add_group (TallyHoursView *self, int group)
 
   standing_get (hours_book_standing (self->book), -1, group, &e);
   if (e.bac > 0 || e.ac > 0)
-    add_line (self, hours_group_name ((LabourGroup) group), _ ("all"), &e, FALSE);
+    add_line (self, hours_group_name ((LabourGroup) group), NULL, &e, TRUE, FALSE);
 }
 
 static void
@@ -78,7 +85,8 @@ add_area (TallyHoursView *self, gint64 area)
   Earned e;
 
   standing_get (hours_book_standing (self->book), area, -1, &e);
-  add_line (self, _ ("all"), area == 0 ? _ ("no area") : name, &e, FALSE);
+  add_line (self, NULL, area == 0 ? _ ("whole job") : name, &e,
+            standing_comparable (hours_book_standing (self->book), area), FALSE);
 }
 
 static void
@@ -92,7 +100,7 @@ add_codes (TallyHoursView *self)
       gboolean split = (i > 0 && g_array_index (codes, StandingCode, i - 1).group == code->group);
       g_autofree char *name = code->area == 0 ? g_strdup (split ? _ ("all others") : _ ("whole job"))
                                               : hours_book_area_name (self->book, code->area);
-      add_line (self, hours_group_name (code->group), name, &code->figures, FALSE);
+      add_line (self, hours_group_name (code->group), name, &code->figures, TRUE, FALSE);
     }
 }
 
@@ -102,27 +110,33 @@ fill_table (TallyHoursView *self)
   const FiguresColumn columns[] = { { _ ("Step group"), "", FALSE },
                                     { _ ("Area"), "", FALSE },
                                     { _ ("Estimated"), _ ("worker-h"), TRUE },
-                                    { _ ("Done"), _ ("earned / estimated"), TRUE },
+                                    { _ ("Done"), _ ("of estimated"), TRUE },
                                     { _ ("Earned"), _ ("worker-h"), TRUE },
                                     { _ ("Spent"), _ ("worker-h"), TRUE },
                                     { _ ("Earned per spent"), _ ("above 1 is good"), TRUE },
-                                    { _ ("Forecast 1"), _ ("all at this rate, h"), TRUE },
+                                    { _ ("Forecast 1"), _ ("at this rate, h"), TRUE },
                                     { _ ("Forecast 2"), _ ("rest as estimated, h"), TRUE },
                                     { _ ("Reading"), "", FALSE } };
   const GArray *areas = standing_areas (hours_book_standing (self->book));
+  gboolean by_area = gtk_toggle_button_get_active (self->by_area), by_code = gtk_toggle_button_get_active (self->by_code);
+  FiguresColumn shown[G_N_ELEMENTS (columns)];
+  int n = 0;
   Earned all;
 
-  figures_table_begin (self->table, columns, G_N_ELEMENTS (columns));
-  if (gtk_toggle_button_get_active (self->by_area))
+  for (gsize i = 0; i < G_N_ELEMENTS (columns); i++)
+    if (i > 1 || by_code || (i == 1) == by_area)
+      shown[n++] = columns[i];
+  figures_table_begin (self->table, shown, n);
+  if (by_area)
     for (guint i = 0; i < areas->len; i++)
       add_area (self, g_array_index (areas, gint64, i));
-  else if (gtk_toggle_button_get_active (self->by_code))
+  else if (by_code)
     add_codes (self);
   else
     for (int group = 0; group < LABOUR_N_GROUPS; group++)
       add_group (self, group);
   standing_get (hours_book_standing (self->book), -1, -1, &all);
-  add_line (self, _ ("job"), _ ("all"), &all, TRUE);
+  add_line (self, by_area ? NULL : _ ("job"), by_area ? _ ("job") : by_code ? "" : NULL, &all, TRUE, TRUE);
 }
 
 /* ---- words ---- */
@@ -422,7 +436,7 @@ tally_hours_view_class_init (TallyHoursViewClass *klass)
   CHILD (tools);
   CHILD (sheets);
   CHILD (content);
-  CHILD (week_tools);
+  CHILD (file_tools);
   CHILD (answers);
   CHILD (undo);
 #undef CHILD
@@ -464,7 +478,7 @@ tally_hours_view_new (TallySession *session)
   grid_set_frozen (self->done_grid, 3);
   gtk_stack_add_titled (self->sheets, week, "week", _ ("Time sheet"));
   gtk_stack_add_titled (self->sheets, done, "done", _ ("What is done"));
-  gtk_box_append (self->week_tools, hours_csv_button_new (session, self->answers));
+  gtk_box_append (self->file_tools, hours_csv_button_new (session, self->answers));
   g_signal_connect_object (session, "job", G_CALLBACK (job_cb), self, 0);
   g_signal_connect_object (session, "changed", G_CALLBACK (changed_cb), self, 0);
   g_signal_connect_object (session, "scope", G_CALLBACK (scope_cb), self, 0);

@@ -65,6 +65,9 @@ hours_words_conclusion (const Earned *e)
   if (e->ev <= 0)
     return g_strdup_printf (_ ("Spent %s of %s estimated worker-hours; no run is ticked, so nothing is earned yet."), spent,
                             estimated);
+  if (e->ac < HOURS_FEW * e->bac)
+    return g_strdup_printf (_ ("Spent %s of %s estimated worker-hours; earned %s per hour spent, too few hours to forecast by."),
+                            spent, estimated, ratio);
   return g_strdup_printf (_ ("Spent %s of %s estimated worker-hours; earned %s per hour spent, so the job heads for %s."), spent,
                           estimated, ratio, range);
 }

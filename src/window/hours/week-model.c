@@ -285,9 +285,57 @@ read_area (TallyWeekModel *self, const char *text, gint64 *area)
   return refuse (self, what, _ ("use the name of an area of this job, or leave the cell empty for the whole job"));
 }
 
+static void
+set_raw (TallyWeekModel *self, const Row *row, gint64 day, const char *text)
+{
+  if (text)
+    g_hash_table_insert (self->raw, raw_key (row, day), g_strdup (text));
+  else
+    {
+      g_autofree char *key = raw_key (row, day);
+      g_hash_table_remove (self->raw, key);
+    }
+}
+
+/* Hours of one cell: read into @cells, or kept as they were typed. */
+static void
+read_hours (TallyWeekModel *self, const GridPatchCell *cell, GArray *cells)
+{
+  const Row *row = known_row (self, cell->row);
+  gint64 day = self->monday + cell->column - WEEK_DAY;
+  WeekCell made = { row->area, row->group < 0 ? LABOUR_GENERAL : (LabourGroup) row->group, day, 0 };
+
+  if ((row->group < 0 && *cell->text) || !hours_parse (cell->text, &made.worker_mh, NULL))
+    {
+      set_raw (self, row, day, cell->text);
+      return;
+    }
+  set_raw (self, row, day, NULL);
+  if (row->group >= 0)
+    g_array_append_val (cells, made);
+}
+
+/* What was typed into a row before its step group was said. */
+static void
+read_waiting (TallyWeekModel *self, guint at, const Row *before, GArray *hours)
+{
+  for (guint column = WEEK_DAY; column < WEEK_SUM; column++)
+    {
+      g_autofree char *key = raw_key (before, self->monday + column - WEEK_DAY);
+      char *text = NULL;
+
+      if (g_hash_table_steal_extended (self->raw, key, NULL, (gpointer *) &text))
+        {
+          GridPatchCell cell = { at, column, text };
+          read_hours (self, &cell, hours);
+          g_free (text);
+        }
+    }
+}
+
 /* Another area or step group for a row: its hours of this week go along. */
 static gboolean
-recode (TallyWeekModel *self, guint at, guint column, const char *text)
+recode (TallyWeekModel *self, guint at, guint column, const char *text, GArray *hours)
 {
   Row *row = known_row (self, at), after = *row;
   Fault *fault = NULL;
@@ -322,38 +370,10 @@ recode (TallyWeekModel *self, guint at, guint column, const char *text)
       known_row (self, at)->group = (int) from.group;
       return FALSE;
     }
+  const Row before = *row;
   *row = after;
+  read_waiting (self, at, &before, hours);
   return TRUE;
-}
-
-static void
-set_raw (TallyWeekModel *self, const Row *row, gint64 day, const char *text)
-{
-  if (text)
-    g_hash_table_insert (self->raw, raw_key (row, day), g_strdup (text));
-  else
-    {
-      g_autofree char *key = raw_key (row, day);
-      g_hash_table_remove (self->raw, key);
-    }
-}
-
-/* Hours of one cell: read into @cells, or kept as they were typed. */
-static void
-read_hours (TallyWeekModel *self, const GridPatchCell *cell, GArray *cells)
-{
-  const Row *row = known_row (self, cell->row);
-  gint64 day = self->monday + cell->column - WEEK_DAY;
-  WeekCell made = { row->area, row->group < 0 ? LABOUR_GENERAL : (LabourGroup) row->group, day, 0 };
-
-  if ((row->group < 0 && *cell->text) || !hours_parse (cell->text, &made.worker_mh, NULL))
-    {
-      set_raw (self, row, day, cell->text);
-      return;
-    }
-  set_raw (self, row, day, NULL);
-  if (row->group >= 0)
-    g_array_append_val (cells, made);
 }
 
 static gboolean
@@ -384,7 +404,7 @@ apply (TallyGridModel *model, const GridPatchCell *cells, gsize n, const char *l
     return n == 0;
   for (gsize i = 0; i < n && good; i++)
     if (cells[i].column < WEEK_DAY)
-      good = recode (self, cells[i].row, cells[i].column, cells[i].text);
+      good = recode (self, cells[i].row, cells[i].column, cells[i].text, hours);
   for (gsize i = 0; i < n && good; i++)
     if (cells[i].column >= WEEK_DAY && cells[i].column < WEEK_SUM)
       read_hours (self, &cells[i], hours);

@@ -242,7 +242,7 @@ ref_labels (const CostBasis *basis, const CostBuildLine *line)
 static void
 update_rated (const PriceFigures *figures, const CostBuildLine *line, const CostBuildLine *was, Row *row)
 {
-  g_autofree char *of = ref_labels (figures->basis, line), *after = NULL, *note = NULL;
+  g_autofree char *of = ref_labels (figures->basis, line), *after = NULL, *note = NULL, *other = NULL;
   gint64 was_ppm = was->rate_ppm;
 
   if (line->op != COST_OP_RATE && line->op != was->op) /* the catalogue's figure, stated the way that is shown */
@@ -251,13 +251,9 @@ update_rated (const PriceFigures *figures, const CostBuildLine *line, const Cost
   tally_figure_set (row->figure, line->rate_ppm, was_ppm, NULL, after);
   if (!two_ways (line))
     return;
-  {
-    gint64 markup = line->op == COST_OP_MARKUP ? line->rate_ppm : cost_markup_of_margin (line->rate_ppm);
-    gint64 margin = line->op == COST_OP_MARGIN ? line->rate_ppm : cost_margin_of_markup (line->rate_ppm);
-    g_autofree char *up = price_percent (markup), *down = price_percent (margin);
-    note = g_strdup_printf (_ ("markup %s = margin %s of price"), up, down);
-    tally_figure_set_note (row->figure, note);
-  }
+  other = price_percent (line->op == COST_OP_MARGIN ? cost_markup_of_margin (line->rate_ppm) : cost_margin_of_markup (line->rate_ppm));
+  note = line->op == COST_OP_MARGIN ? g_strdup_printf (_ ("= markup %s on cost"), other) : g_strdup_printf (_ ("= margin %s of price"), other);
+  tally_figure_set_note (row->figure, note);
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (line->op == COST_OP_MARGIN ? row->margin : row->markup), TRUE);
 }
 

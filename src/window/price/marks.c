@@ -17,7 +17,7 @@ struct _TallyPriceMarks
   TallySession *session;     /* owned */
   GPtrArray *marks;          /* (nullable) StoreMark *, of the job they were read for */
   gconstpointer job;
-  GtkWidget *choice, *remove, *table, *words, *set, *ask, *name, *fault;
+  GtkWidget *which, *choice, *table, *words, *set, *ask, *name, *fault;
   gboolean updating;
 };
 
@@ -39,7 +39,7 @@ mark_words (const StoreMark *mark)
 
   if (!mark->mark)
     return g_strdup (_ ("a mark that cannot be read"));
-  return g_strdup_printf ("%s, %s", mark->mark->name, when ? when : "?");
+  return g_strdup_printf ("%s · %s", mark->mark->name, when ? when : "?");
 }
 
 /* ---- the difference ---- */
@@ -56,6 +56,7 @@ add_cell (TallyPriceMarks *self, int column, int row, const char *text, const ch
   gtk_label_set_yalign (GTK_LABEL (label), 1);
   if (column == 0)
     {
+      gtk_widget_add_css_class (label, "first");
       gtk_widget_set_hexpand (label, TRUE);
       gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
     }
@@ -127,8 +128,7 @@ show (TallyPriceMarks *self)
   const StoreMark *mark = chosen (self);
 
   clear_table (self);
-  gtk_widget_set_visible (self->choice, self->marks && self->marks->len > 0);
-  gtk_widget_set_visible (self->remove, self->marks && self->marks->len > 0);
+  gtk_widget_set_visible (self->which, self->marks && self->marks->len > 0);
   if (!job)
     return;
   if (!mark)
@@ -274,6 +274,43 @@ chosen_cb (GtkDropDown *choice, GParamSpec *pspec, TallyPriceMarks *self)
     show (self);
 }
 
+/* Long names give way. */
+static void
+setup_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
+{
+  GtkWidget *label = price_label (NULL, NULL, 0);
+
+  (void) factory;
+  (void) data;
+  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars (GTK_LABEL (label), 10);
+  gtk_list_item_set_child (item, label);
+}
+
+static void
+bind_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
+{
+  (void) factory;
+  (void) data;
+  gtk_label_set_label (GTK_LABEL (gtk_list_item_get_child (item)),
+                       gtk_string_object_get_string (GTK_STRING_OBJECT (gtk_list_item_get_item (item))));
+}
+
+static GtkWidget *
+choice_new (TallyPriceMarks *self)
+{
+  GtkWidget *choice = gtk_drop_down_new (NULL, NULL);
+  g_autoptr (GtkListItemFactory) factory = gtk_signal_list_item_factory_new ();
+
+  g_signal_connect (factory, "setup", G_CALLBACK (setup_cb), NULL);
+  g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), NULL);
+  gtk_drop_down_set_factory (GTK_DROP_DOWN (choice), factory);
+  gtk_widget_set_hexpand (choice, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (choice), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Mark to compare with"), -1);
+  g_signal_connect (choice, "notify::selected", G_CALLBACK (chosen_cb), self);
+  return choice;
+}
+
 /* ---- life ---- */
 
 static void
@@ -327,32 +364,31 @@ static void
 tally_price_marks_init (TallyPriceMarks *self)
 {
   GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8), *title = price_label (_ ("Since a mark"), "heading", 0);
+  GtkWidget *remove = button_new (_ ("Remove"), _ ("Remove this mark"), G_CALLBACK (remove_cb), self);
 
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
   gtk_box_set_spacing (GTK_BOX (self), 8);
-  self->choice = gtk_drop_down_new (NULL, NULL);
-  gtk_widget_set_hexpand (self->choice, TRUE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->choice), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Mark to compare with"), -1);
-  g_signal_connect (self->choice, "notify::selected", G_CALLBACK (chosen_cb), self);
-  self->remove = button_new (_ ("Remove"), _ ("Remove this mark"), G_CALLBACK (remove_cb), self);
-  gtk_widget_add_css_class (self->remove, "flat");
   self->set = button_new (_ ("Set a Mark"), _ ("Set a mark: keep what the job comes to now"), G_CALLBACK (set_cb), self);
+  gtk_widget_set_hexpand (title, TRUE);
   gtk_box_append (GTK_BOX (head), title);
-  gtk_box_append (GTK_BOX (head), self->choice);
-  gtk_box_append (GTK_BOX (head), self->remove);
+  gtk_box_append (GTK_BOX (head), self->set);
+  add_asking (self);
+  self->which = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  self->choice = choice_new (self);
+  gtk_widget_add_css_class (remove, "flat");
+  gtk_box_append (GTK_BOX (self->which), self->choice);
+  gtk_box_append (GTK_BOX (self->which), remove);
   self->words = price_label (NULL, "figure", 0);
   gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
   self->table = gtk_grid_new ();
   self->fault = price_label (NULL, "fault-words", 0);
   gtk_label_set_wrap (GTK_LABEL (self->fault), TRUE);
   gtk_widget_set_visible (self->fault, FALSE);
-  gtk_widget_set_halign (self->set, GTK_ALIGN_START);
-  add_asking (self);
   gtk_box_append (GTK_BOX (self), head);
+  gtk_box_append (GTK_BOX (self), self->ask);
+  gtk_box_append (GTK_BOX (self), self->which);
   gtk_box_append (GTK_BOX (self), self->words);
   gtk_box_append (GTK_BOX (self), self->table);
-  gtk_box_append (GTK_BOX (self), self->set);
-  gtk_box_append (GTK_BOX (self), self->ask);
   gtk_box_append (GTK_BOX (self), self->fault);
 }
 

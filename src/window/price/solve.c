@@ -51,14 +51,20 @@ say_solution (TallyPriceSolve *self, const PriceFigures *figures, gint64 wanted)
   g_autofree char *hour = price_number (cost_field_hour (figures->basis, &figures->totals.sums), 2, FALSE);
   g_autofree char *overrun = price_number (s->overrun_hours, 1, FALSE);
 
-  difference = price_difference (self->session, s->price - figures->up->value[figures->price]);
+  if (s->price == figures->up->value[figures->price])
+    difference = g_strdup (_ ("as now"));
+  else
+    {
+      g_autofree char *money = price_difference (self->session, s->price - figures->up->value[figures->price]);
+      difference = g_strdup_printf (_ ("%s against now"), money);
+    }
   if (s->price != wanted)
-    words = g_strdup_printf (_ ("The nearest price that can be reached is %s: it leaves a profit of %s, %s of the price (%s against now)."),
+    words = g_strdup_printf (_ ("The nearest price that can be reached is %s: it leaves a profit of %s, %s of the price (%s)."),
                              reached, profit, margin, difference);
   else if (s->left.profit >= 0)
-    words = g_strdup_printf (_ ("This leaves a profit of %s, %s of the price (%s against now)."), profit, margin, difference);
+    words = g_strdup_printf (_ ("This leaves a profit of %s, %s of the price (%s)."), profit, margin, difference);
   else
-    words = g_strdup_printf (_ ("This is a loss: %s is left, %s of the price (%s against now)."), profit, margin, difference);
+    words = g_strdup_printf (_ ("This is a loss: %s is left, %s of the price (%s)."), profit, margin, difference);
   if (s->overrun_hours >= 0.05)
     hours = g_strdup_printf (_ ("That profit pays an overrun of %s field worker-hours, at %s each with site general."), overrun, hour);
   else
@@ -86,7 +92,7 @@ solve (TallyPriceSolve *self, const PriceFigures *figures)
       say (self, words, NULL, TRUE);
       return;
     }
-  self->solved = TRUE;
+  self->solved = self->solution.price != figures->up->value[figures->price];
   say_solution (self, figures, wanted);
 }
 

@@ -260,6 +260,8 @@ price_workbook_write (TallySession *session, GtkWidget *view, AdwToastOverlay *t
 {
   GtkRoot *root = gtk_widget_get_root (view);
   g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
+  const char *documents = g_get_user_special_dir (G_USER_DIRECTORY_DOCUMENTS);
+  g_autoptr (GFile) folder = NULL;
   g_autofree char *name = NULL;
   GtkFileChooserNative *dialog;
   Ask *ask;
@@ -274,6 +276,8 @@ price_workbook_write (TallySession *session, GtkWidget *view, AdwToastOverlay *t
   dialog = gtk_file_chooser_native_new (_ ("Write Workbook"), GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL,
                                         GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Write"), _ ("_Cancel"));
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  folder = g_file_new_for_path (documents ? documents : g_get_home_dir ());
+  gtk_file_chooser_set_current_folder (GTK_FILE_CHOOSER (dialog), folder, NULL);
   name = proposed_name (session_job (session));
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), name);
   gtk_file_filter_set_name (filter, _ ("Workbooks"));
