@@ -194,9 +194,6 @@ const char *book_mass_unit (const Book *book);
 const char *book_length_unit (const Book *book);
 void book_fail (Book *book, int code, const char *what);
 
-/* Whether a finished file is read back without a fault, its sheets 1 to @n hold that many rows and every other part is whole. */
-gboolean workbook_check_rows (const char *path, const guint64 *rows, gsize n, GError **error);
-
 /* ---- sheets, written in this order (later ones use what earlier ones gathered) ---- */
 
 gboolean book_write_runs (Book *book); /* FALSE: cancelled */

@@ -241,7 +241,7 @@ hours_day_parse (const char *text, gint64 *day, Fault **fault)
     return fault_set (fault, fault_new (0, _ ("write year, month and day: 2030-01-31"), _ ("“%s” is not a date"), own));
   if (year < 1990 || year > 2199 || !g_date_valid_dmy ((GDateDay) of_month, (GDateMonth) month, (GDateYear) year))
     return fault_set (fault, fault_new (0, _ ("check the day, the month and the year (1990 to 2199)"),
-                                        _ ("there is no day %s here"), own));
+                                        _ ("there is no day %s"), own));
   g_date_clear (&date, 1);
   g_date_set_dmy (&date, (GDateDay) of_month, (GDateMonth) month, (GDateYear) year);
   *day = g_date_get_julian (&date);

@@ -52,7 +52,6 @@ static void
 activate_cb (AdwApplication *app, Wish *wish)
 {
   GtkWindow *present = gtk_application_get_active_window (GTK_APPLICATION (app));
-  g_autoptr (GtkCssProvider) css = NULL;
   g_autoptr (TallySession) session = NULL;
   TallyWindow *window;
 
@@ -61,10 +60,6 @@ activate_cb (AdwApplication *app, Wish *wish)
       gtk_window_present (present);
       return;
     }
-  css = gtk_css_provider_new ();
-  gtk_css_provider_load_from_resource (css, "/seamtally/ui/style.css");
-  gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (css),
-                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
   session = session_new ();
   window = tally_window_new (app, session);
   open_wish (session, wish);
@@ -104,6 +99,8 @@ tally_app_run (int argc, char **argv)
   gtk_disable_setlocale ();
   /* Each start is a window of its own: two jobs side by side are two processes on one office file. */
   app = adw_application_new ("org.seamtally.Seamtally", G_APPLICATION_NON_UNIQUE);
+  /* style.css and style-dark.css are found there by the toolkit. */
+  g_application_set_resource_base_path (G_APPLICATION (app), "/seamtally/ui");
   g_signal_connect (app, "activate", G_CALLBACK (activate_cb), &wish);
   status = g_application_run (G_APPLICATION (app), 1, argv);
   g_free (wish.office);

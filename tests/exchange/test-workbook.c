@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The workbook of the demo job (invented demo). What a spreadsheet program makes of it is checked by test-recalc.py. */
 #include "exchange/runs-csv.h"
+#include "exchange/read-back.h"
 #include "exchange/workbook-private.h"
 
 #include <gio/gio.h>

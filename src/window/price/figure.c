@@ -283,6 +283,7 @@ tally_figure_set (TallyFigure *self, gint64 value, gint64 was, const char *befor
 void
 tally_figure_add (TallyFigure *self, GtkWidget *widget)
 {
+  gtk_widget_set_hexpand (self->after, FALSE);
   gtk_box_insert_child_after (GTK_BOX (self->line), widget, self->after);
 }
 

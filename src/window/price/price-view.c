@@ -113,13 +113,17 @@ conclude (TallyPriceView *self, const PriceFigures *figures, guint must)
   g_autofree char *words = NULL, *open = NULL;
   int n = (int) figures->totals.not_priced;
 
-  if (figures->profit.profit >= 0)
+  if (figures->totals.runs == 0 && n == 0)
+    words = g_strdup (_ ("There is no price yet: the job has no run."));
+  else if (figures->profit.profit >= 0)
     words = cost ? g_strdup_printf (_ ("The price is %s %s on a cost of %s; %s of it is profit, %s of the price."), figures->currency,
                                     price, cost, profit, margin)
                  : g_strdup_printf (_ ("The price is %s %s; %s of it is profit, %s of the price."), figures->currency, price, profit, margin);
   else
     words = g_strdup_printf (_ ("The price is %s %s and leaves a loss of %s, %s of the price."), figures->currency, price, profit, margin);
-  if (n > 0)
+  if (figures->totals.runs == 0 && n == 0)
+    open = g_strdup (_ ("The figures below are those it will be made with."));
+  else if (n > 0)
     open = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "It is not complete: %d run is not priced.",
                                          "It is not complete: %d runs are not priced.", (gulong) n), n);
   else if (must > 0)
@@ -129,7 +133,7 @@ conclude (TallyPriceView *self, const PriceFigures *figures, guint must)
     open = g_strdup (_ ("Every run is priced and nothing is open: it can go out."));
   gtk_label_set_label (GTK_LABEL (self->conclusion), words);
   gtk_label_set_label (GTK_LABEL (self->open), open);
-  if (n > 0 || must > 0)
+  if (n > 0 || (must > 0 && figures->totals.runs > 0))
     gtk_widget_add_css_class (self->open, "attention");
   else
     gtk_widget_remove_css_class (self->open, "attention");

@@ -23,14 +23,15 @@ G_DEFINE_FINAL_TYPE (TallyReadOut, tally_read_out, ADW_TYPE_WINDOW)
 static void
 add_line (GtkWidget *grid, int row, const char *name, const char *money)
 {
-  GtkWidget *label = price_label (name, "read-name", 0);
+  GtkWidget *label = price_label (name, "read-name", 0), *figure = price_label (money, "read-figure", 1);
 
+  gtk_label_set_yalign (GTK_LABEL (figure), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 22);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_grid_attach (GTK_GRID (grid), label, 0, row, 1, 1);
-  gtk_grid_attach (GTK_GRID (grid), price_label (money, "read-figure", 1), 1, row, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), figure, 1, row, 1, 1);
 }
 
 static void

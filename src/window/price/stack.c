@@ -92,6 +92,7 @@ price_stack_update (GtkWidget *widget, const PriceFigures *figures)
   data->part = g_array_new (FALSE, TRUE, sizeof (ChartPart));
   if (figures->price >= 0)
     add_parts (figures, figures->price, 0, data);
+  gtk_widget_set_visible (widget, data->part->len > 0);
   stack = stack_of (data);
   table = chart_stack_table (&stack);
   tally_chart_area_set_title (TALLY_CHART_AREA (widget), title);

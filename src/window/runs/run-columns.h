@@ -15,7 +15,7 @@ typedef struct
   int field;         /* of JOB_RUN, -1 computed */
   guint width;       /* characters */
   gboolean figure;   /* right-aligned */
-  gboolean at_start; /* shown until the user chooses */
+  int at_start;      /* shown until the user chooses: 1 always, 2 where the window is wide */
 } RunColumn;
 
 guint run_columns_n (void);

@@ -341,8 +341,9 @@ first_columns (TallyRunModel *self)
     }
   if (self->columns->len > 0)
     return;
+  int wide = settings_get_int ("window", "width", 1280) >= 1600 ? 2 : 1;
   for (guint c = 0; c < run_columns_n (); c++)
-    if (run_column (c)->at_start)
+    if (run_column (c)->at_start > 0 && run_column (c)->at_start <= wide)
       g_array_append_val (self->columns, c);
 }
 
