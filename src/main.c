@@ -13,7 +13,8 @@ int
 main (int argc, char **argv)
 {
 #ifdef HAVE_WINDOW
-  if (argc == 1 || strcmp (argv[1], "window") == 0)
+  gboolean display = g_getenv ("DISPLAY") || g_getenv ("WAYLAND_DISPLAY");
+  if (argc > 1 ? strcmp (argv[1], "window") == 0 : display)
     return tally_app_run (argc > 1 ? argc - 1 : argc, argc > 1 ? argv + 1 : argv);
 #endif
   return cli_main (argc, argv);

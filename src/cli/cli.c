@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 #include <locale.h>
+#include <stdio.h>
 #include <string.h>
 
 static const CliCommand commands[] = {
@@ -45,6 +46,7 @@ print_help (void)
   cli_print ("%s\n\n", _ ("Usage: seamtally COMMAND [OPTION...]   (seamtally COMMAND --help tells more)"));
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
     cli_print ("  %-10s %s\n", commands[i].name, _ (commands[i].summary));
+  cli_print ("  %-10s %s\n", "window", _ ("opens the window (also without a command, where there is a display)"));
   cli_print ("\n%s\n", _ ("Exit status: 0 done, 1 done with faults in the input, 2 wrong usage, 3 a file could not be read or "
                         "written."));
 }
@@ -76,7 +78,13 @@ cli_main (int argc, char **argv)
     }
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
     if (strcmp (argv[1], commands[i].name) == 0)
-      return commands[i].run (argc - 1, argv + 1);
+      {
+        int status = commands[i].run (argc - 1, argv + 1);
+        if (fflush (stdout) == 0 && !ferror (stdout))
+          return status;
+        cli_complain (_ ("the output could not be written"));
+        return CLI_FILE;
+      }
   cli_complain (_ ("there is no command “%s”; seamtally --help lists them"), argv[1]);
   return CLI_USAGE;
 }

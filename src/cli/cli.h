@@ -62,6 +62,11 @@ char *cli_options_office (const CliOptions *options);
 
 /* "seamtally: ..." on stderr. */
 void cli_complain (const char *format, ...) G_GNUC_PRINTF (1, 2);
+/* Adds a run for every line of a file that could not even be taken apart (@faults of the reader), so that totals say that
+ * something is not priced. FALSE with @error. */
+gboolean cli_keep_lost_lines (TallyJob *job, const GPtrArray *faults, GError **error);
+/* Tells on stderr which runs from position @first on are not priced, and why; their number. */
+guint cli_complain_not_priced (TallyJob *job, guint first);
 /* Every fault of a file on stderr. */
 void cli_complain_faults (const GPtrArray *faults);
 
@@ -73,6 +78,8 @@ char *cli_run_name (TallyJob *job, const JobRecord *run, guint number);
 /* Pages shared by demo, price and compare. */
 void cli_page_totals (TallyJob *job, CliFormat format);
 void cli_page_buildup (TallyJob *job, CliFormat format);
+/* What the count brought to say: methods that fell back and why, cleats assumed, and the like, by how many runs. */
+void cli_page_notes (TallyJob *job, CliFormat format);
 /* Runs that are not priced; their number. */
 guint cli_page_not_priced (TallyJob *job, CliFormat format);
 void cli_page_rests (TallyJob *job, CliFormat format);

@@ -7,6 +7,13 @@
 
 #include <glib/gi18n.h>
 
+static void
+gap (CliFormat format)
+{
+  if (format != CLI_JSONL)
+    cli_print ("\n");
+}
+
 int
 cli_demo (int argc, char **argv)
 {
@@ -20,6 +27,7 @@ cli_demo (int argc, char **argv)
   g_autofree char *path = NULL;
   g_autofree int *methods = NULL;
   const JobRecord *head;
+  CliFormat format;
   guint faults;
 
   if (!cli_options_read (&o, argc, argv, "", _ ("Prices the invented demo job and writes its workbook."), more))
@@ -29,20 +37,25 @@ cli_demo (int argc, char **argv)
   if (!job)
     return o.status;
   head = job_head (job);
-  cli_print ("%s\n", head->text[HEAD_NAME]);
-  cli_print (_ ("%s, for %s; engineer of record: %s\n"), head->text[HEAD_PLACE], head->text[HEAD_CLIENT],
-             head->text[HEAD_ENGINEER]);
-  cli_print ("%s\n\n", head->text[HEAD_NOTE]);
-  cli_page_totals (job, CLI_TEXT);
-  cli_print ("\n");
-  cli_page_buildup (job, CLI_TEXT);
-  cli_print ("\n");
-  cli_page_compare (job, 0, CLI_TEXT);
-  cli_print ("\n");
-  faults = cli_page_not_priced (job, CLI_TEXT);
-  cli_print ("\n");
-  cli_page_rests (job, CLI_TEXT);
-  cli_print ("\n");
+  format = cli_options_format (&o);
+  if (format == CLI_TEXT)
+    {
+      cli_print ("%s\n", head->text[HEAD_NAME]);
+      cli_print (_ ("%s, for %s; engineer of record: %s\n"), head->text[HEAD_PLACE], head->text[HEAD_CLIENT],
+                 head->text[HEAD_ENGINEER]);
+      cli_print ("%s\n\n", head->text[HEAD_NOTE]);
+    }
+  cli_page_totals (job, format);
+  gap (format);
+  cli_page_buildup (job, format);
+  gap (format);
+  cli_page_compare (job, 0, format);
+  gap (format);
+  cli_page_notes (job, format);
+  faults = cli_page_not_priced (job, format);
+  gap (format);
+  cli_page_rests (job, format);
+  gap (format);
 
   path = g_canonicalize_filename (o.output ? o.output : "seamtally-demo.xlsx", NULL);
   gsize n = (gsize) job_basis (job)->n_methods;

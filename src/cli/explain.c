@@ -64,7 +64,7 @@ page_build (TallyJob *job, const JobRunResult *r, CliFormat format)
     {
       const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, (guint) r->build.rule_row);
       const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) row->set);
-      g_autofree char *side = row->side_to_nm == G_MAXINT64 ? g_strdup (_ ("any side")) : length_print_unit (row->side_to_nm, LENGTH_STYLE_IN);
+      g_autofree char *side = row->side_to_nm == G_MAXINT64 ? g_strdup (_ ("(no limit)")) : length_print_unit (row->side_to_nm, LENGTH_STYLE_IN);
       g_autofree char *to = pressure_print (row->class_to, FALSE);
       add_fact (t, _ ("gauge"), g_strdup_printf (_ ("%s: rule set %s, class to %s, longest side to %s%s%s"), sheet->label, set->key, to,
                                                  side, *row->note ? "; " : "", row->note),
@@ -111,7 +111,7 @@ page_lots (const JobRunResult *r, CliFormat format)
 static const CliColumn line_columns[] = {
   { "lot", N_ ("lot"), TRUE },
   { "place", N_ ("place"), FALSE },
-  { "driver", NULL, FALSE },
+  { "driver", N_ ("driver"), FALSE },
   { "target", NULL, FALSE },
   { "type", NULL, FALSE },
   { "words", N_ ("line"), FALSE },
@@ -121,7 +121,7 @@ static const CliColumn line_columns[] = {
   { "pieces", NULL, TRUE },
   { "factor", N_ ("factor"), TRUE },
   { "money", N_ ("money"), TRUE },
-  { "source", NULL, FALSE },
+  { "source", N_ ("source"), FALSE },
   { "status", N_ ("status"), FALSE },
 };
 
@@ -213,34 +213,61 @@ page_sums (TallyJob *job, const JobRecord *run, const JobRunResult *r, const GAr
   cli_table_print (t, format);
 }
 
-/* A counted line is one product: there are no lots and no recipe. */
+/* A counted line is a product or two: there are no lots and no recipe. */
 static void
 explain_counted (TallyJob *job, const JobRecord *run, const JobRunResult *r, CliFormat format)
 {
-  g_autoptr (GArray) none = g_array_new (FALSE, FALSE, sizeof (CostExplainLine));
-  const Catalogue *catalogue = job_basis (job)->catalogue;
+  const CostBasis *basis = job_basis (job);
+  const Catalogue *catalogue = basis->catalogue;
   int item = run->text[RUN_ITEM] ? catalogue_find_item (catalogue, run->text[RUN_ITEM]) : -1;
+  gint64 own = r->vector[cost_measure_slot (basis, COST_OWN_MATERIAL)] + r->vector[cost_measure_slot (basis, COST_OWN_RENTAL)];
   g_autoptr (CliTable) t = cli_table_new ("counted", build_columns, G_N_ELEMENTS (build_columns));
-  g_autofree char *count = decimal_print (r->count, 3, 0, FALSE);
+  g_autoptr (CliTable) sums = cli_table_new ("sums", sum_columns, G_N_ELEMENTS (sum_columns));
+  double each = 1000.0 / (double) r->count;
+  gint64 times;
+  CostSums all;
 
-  add_fact (t, _ ("count"), g_steal_pointer (&count), "", "");
-  if (item >= 0)
+  if (item >= 0 && own == 0)
     {
       const CostItem *info = catalogue_item (catalogue, item);
-      g_autofree char *price = decimal_print (job_basis (job)->price[item], 4, 2, FALSE);
+      g_autofree char *price = decimal_print (basis->price[item], 4, 2, FALSE);
       g_autofree char *quantity = decimal_print (r->vector[item], 6, 0, FALSE);
-      add_fact (t, info->key, g_strdup_printf (_ ("%s %s at %s"), quantity, info->unit, price), info->source, duct_status_key (info->status));
+      add_fact (t, info->key, g_strdup_printf (_ ("%s %s at %s"), quantity, info->unit, price), info->source,
+                duct_status_key (info->status));
     }
   for (int f = 0; f < job_type_info (JOB_RUN)->n_fields; f++)
     {
       const JobField *field = &job_type_info (JOB_RUN)->field[f];
-      if (field->slot == RUN_PRICE || field->slot == RUN_SHOP_MINUTES || field->slot == RUN_FIELD_MINUTES)
-        if (field->as != JOB_AS_TEXT && run->num[field->slot] != JOB_UNSET)
-          add_fact (t, _ (field->title), job_record_print (run, f, job_names (job)), _ ("entered on the run"), "");
+      if (field->as != JOB_AS_TEXT
+          && (field->slot == RUN_PRICE || field->slot == RUN_SHOP_MINUTES || field->slot == RUN_FIELD_MINUTES
+              || field->slot == RUN_LENGTH)
+          && run->num[field->slot] != JOB_UNSET)
+        add_fact (t, _ (field->title), job_record_print (run, f, job_names (job)), _ ("entered on the run"), "");
     }
   cli_table_print (t, format);
   gap (format);
-  page_sums (job, run, r, none, format);
+  job_run_conditions (job, run, NULL, NULL, &times);
+  job_run_sums (job, run, r->vector, &all);
+  for (int shop = 1; shop >= 0; shop--)
+    {
+      double minutes = (double) r->vector[basis->n_items + basis->counted_slot[shop]] / 60000;
+      double conditioned = num_wide_to_double (all.time[shop]) / 6e10, money = num_wide_to_double (all.labour[shop])
+                                                                              / num_wide_to_double (COST_LABOUR_DEN);
+      if (!shop)
+        add_sum (sums, _ ("field worker-minutes before conditions"), minutes * each, r->count, times, minutes * (double) times);
+      add_sum (sums, shop ? _ ("shop worker-minutes") : _ ("field worker-minutes"), conditioned * each / (double) times, r->count,
+               times, conditioned);
+      add_sum (sums, shop ? _ ("shop labour, money") : _ ("field labour, money"), money * each / (double) times, r->count, times,
+               money);
+    }
+  for (int g = 0; g <= COST_RENTAL; g++)
+    {
+      double money = num_wide_to_double (all.items[g]) / 1e10;
+      if (money != 0)
+        add_sum (sums, g == COST_RENTAL ? _ ("rental, money") : _ ("material, money"), money * each / (double) times, r->count, times,
+                 money);
+    }
+  cli_table_print (sums, format);
 }
 
 static int
@@ -370,8 +397,9 @@ explain_price (TallyJob *job, CliFormat format)
   cli_page_buildup (job, format);
   gap (format);
   cli_table_print (t, format);
+  gap (format);
   job_totals_clear (&totals);
-  return CLI_DONE;
+  return cli_page_not_priced (job, format) > 0 ? CLI_FAULTS : CLI_DONE;
 }
 
 /* ---- one item or step over the runs ---- */

@@ -35,13 +35,14 @@ set_up (TallyJob *job, const CliOptions *o)
 }
 
 static int
-import_table (Store *store, const Import *i, const CsvTable *table, gboolean clean, const char *path)
+import_table (Store *store, const Import *i, const CsvTable *table, const GPtrArray *lost, const char *path)
 {
   g_autoptr (GError) error = NULL;
   gboolean fresh;
   g_autoptr (TallyJob) job = open_job (store, &i->options, &fresh, &error);
   g_autoptr (RunsImport) import = NULL;
-  guint before, added;
+  guint before, added, not_priced;
+  gboolean clean;
 
   if (!job)
     {
@@ -53,19 +54,21 @@ import_table (Store *store, const Import *i, const CsvTable *table, gboolean cle
   import = runs_import_new (job, table);
   runs_import_read (import, job);
   cli_complain_faults (import->faults);
-  clean = clean && import->faults->len == 0;
+  clean = lost->len == 0 && import->faults->len == 0;
   if (!clean && !i->accept && !i->keep)
     {
       cli_complain (_ ("nothing was imported; --accept imports the whole lines, --keep also the others, as typed and not priced"));
       return CLI_FAULTS;
     }
   before = job_n (job, JOB_RUN);
-  if (!job_apply (job, runs_import_edit (import, job, i->keep), &error))
+  if (!job_apply (job, runs_import_edit (import, job, i->keep), &error)
+      || (i->keep && !cli_keep_lost_lines (job, lost, &error)))
     {
       cli_complain ("%s", error->message);
       return CLI_FILE;
     }
   added = job_n (job, JOB_RUN) - before;
+  not_priced = cli_complain_not_priced (job, before);
   if (fresh && store_create_job (store, job, 0, &error) == 0)
     {
       cli_complain ("%s", error->message);
@@ -73,7 +76,7 @@ import_table (Store *store, const Import *i, const CsvTable *table, gboolean cle
     }
   cli_print (g_dngettext (GETTEXT_PACKAGE, "%u run imported into “%s” of %s\n", "%u runs imported into “%s” of %s\n", added),
              added, i->options.job, path);
-  return clean ? CLI_DONE : CLI_FAULTS;
+  return clean && not_priced == 0 ? CLI_DONE : CLI_FAULTS;
 }
 
 int
@@ -108,7 +111,7 @@ cli_import (int argc, char **argv)
         store = store_open (path, TRUE, &error);
       if (error)
         cli_complain ("%s", error->message);
-      status = error ? CLI_FILE : !table ? CLI_FAULTS : import_table (store, &i, table, faults->len == 0, path);
+      status = error ? CLI_FILE : !table ? CLI_FAULTS : import_table (store, &i, table, faults, path);
     }
   cli_options_clear (&i.options);
   return status;

@@ -43,6 +43,18 @@ list (Store *store, CliFormat format, GError **error)
   return TRUE;
 }
 
+/* Jobs are named on the command line: each by its own name. */
+static gboolean
+check_name (Store *store, const char *name, GError **error)
+{
+  if (*name && store_find_job (store, name) == 0)
+    return TRUE;
+  g_set_error (error, STORE_ERROR, STORE_ERROR_INVALID, *name ? _ ("%s holds a job “%s” already: choose another name")
+                                                            : _ ("%s: a job needs a name%s"),
+               store_path (store), name);
+  return FALSE;
+}
+
 /* A new job: the demo job with --demo, else an empty one. */
 static gboolean
 create (Store *store, const CliOptions *o, const char *name, GError **error)
@@ -50,7 +62,7 @@ create (Store *store, const CliOptions *o, const char *name, GError **error)
   g_autoptr (Catalogue) catalogue = store_catalogue (store, 0, error);
   g_autoptr (TallyJob) job = NULL;
 
-  if (!catalogue)
+  if (!catalogue || !check_name (store, name, error))
     return FALSE;
   job = o->demo ? exchange_demo_job (catalogue) : job_new (catalogue, name);
   if (o->demo)
@@ -83,7 +95,7 @@ fulfil (Store *store, const CliOptions *o, const Wish *wish, GError **error)
   if (wish->duplicate)
     {
       id = find (store, wish->duplicate, error);
-      if (id == 0 || store_duplicate_job (store, id, wish->as, error) == 0)
+      if (id == 0 || !check_name (store, wish->as, error) || store_duplicate_job (store, id, wish->as, error) == 0)
         return FALSE;
     }
   if (wish->remove)

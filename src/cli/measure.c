@@ -21,8 +21,8 @@ static const CliColumn columns[] = {
   { "pieces", N_ ("pieces"), TRUE },
   { "joints", N_ ("joints"), TRUE },
   { "ends", N_ ("ends"), TRUE },
-  { "ends_by_others", NULL, TRUE },
-  { "unmatched", NULL, TRUE },
+  { "ends_by_others", N_ ("by others"), TRUE },
+  { "unmatched", N_ ("unmatched"), TRUE },
   { "frames", N_ ("frames"), TRUE },
   { "corners", N_ ("corners"), TRUE },
   { "bars", NULL, TRUE },
@@ -31,7 +31,7 @@ static const CliColumn columns[] = {
   { "bolts", N_ ("bolts"), TRUE },
   { "fasteners", N_ ("fasteners"), TRUE },
   { "cleats", N_ ("cleats"), TRUE },
-  { "cleat_ft", NULL, TRUE },
+  { "cleat_ft", N_ ("cleat ft"), TRUE },
   { "screws", N_ ("screws"), TRUE },
   { "hangers", N_ ("hangers"), TRUE },
   { "area_ft2", N_ ("area ft2"), TRUE },
@@ -162,6 +162,6 @@ cli_measure (int argc, char **argv)
     }
   cli_table_print (table, cli_options_format (&o));
   if (faults > 0)
-    cli_complain (g_dngettext (GETTEXT_PACKAGE, "%u run is not priced", "%u runs are not priced", faults), faults);
+    cli_complain_not_priced (job, 0);
   return faults > 0 ? CLI_FAULTS : o.status;
 }

@@ -102,6 +102,47 @@ give_up (CliOptions *o, int status)
   return NULL;
 }
 
+gboolean
+cli_keep_lost_lines (TallyJob *job, const GPtrArray *faults, GError **error)
+{
+  JobEdit *edit = job_edit_new (_ ("lines that could not be read"));
+  gint64 first, step;
+
+  job_ord_before (job, JOB_RUN, job_n (job, JOB_RUN), MAX (faults->len, 1), &first, &step);
+  for (guint i = 0; i < faults->len; i++)
+    {
+      const CsvFault *fault = g_ptr_array_index (faults, i);
+      JobRecord *run = job_record_new (JOB_RUN, job_take_id (job, JOB_RUN), first + step * (gint64) i);
+      g_autofree char *line = g_strdup_printf (_ ("(line %d of %s)"), fault->line, fault->file);
+      job_record_set_raw (run, job_field_find (JOB_RUN, "kind"), line);
+      job_record_set_text (run, RUN_NOTE, fault->what);
+      job_edit_add (edit, NULL, run);
+    }
+  return job_apply (job, edit, error);
+}
+
+guint
+cli_complain_not_priced (TallyJob *job, guint first)
+{
+  guint n = 0;
+
+  for (guint i = first; i < job_n (job, JOB_RUN); i++)
+    {
+      const JobRecord *run = job_at (job, JOB_RUN, i);
+      JobRunResult r;
+      if (!job_compute (job, run, JOB_OWN_METHOD, &r))
+        {
+          g_autofree char *name = cli_run_name (job, run, i + 1);
+          g_autofree char *text = r.fault_field >= 0 ? job_record_print (run, r.fault_field, job_names (job)) : g_strdup ("");
+          g_autofree char *words = fault_words (r.fault, text);
+          cli_complain (_ ("%s is not priced: %s"), name, words);
+          n++;
+        }
+      job_run_result_clear (&r);
+    }
+  return n;
+}
+
 /* A job of nothing but the runs of a file; lines that are not whole are kept as typed and not priced. */
 static TallyJob *
 job_of_runs (CliOptions *o)
@@ -132,7 +173,7 @@ job_of_runs (CliOptions *o)
     o->status = CLI_FAULTS;
   if (csv_column (table, "kind") < 0)
     return give_up (o, CLI_FAULTS);
-  if (!job_apply (job, runs_import_edit (import, job, TRUE), &error))
+  if (!job_apply (job, runs_import_edit (import, job, TRUE), &error) || !cli_keep_lost_lines (job, faults, &error))
     {
       cli_complain ("%s", error->message);
       return give_up (o, CLI_FAULTS);
@@ -155,7 +196,9 @@ job_of_office (CliOptions *o)
 
   if (!job)
     {
-      if (error)
+      if (error && g_error_matches (error, STORE_ERROR, STORE_ERROR_NOT_FOUND) && !store)
+        cli_complain (_ ("there is no office file %s yet; seamtally import RUNS.csv --job NAME makes one"), path);
+      else if (error)
         cli_complain ("%s", error->message);
       else
         cli_complain (_ ("%s holds no job “%s”; seamtally jobs lists them"), path, o->job);
@@ -187,10 +230,12 @@ set_everywhere (TallyJob *job, const char *key, const char *text)
   return job_apply (job, edit, NULL);
 }
 
+/* The record of a cell; one is made (in memory) where system and area are there and it is not. */
 static const JobRecord *
 find_cell (TallyJob *job, const char *key)
 {
   g_auto (GStrv) names = g_strsplit (key, "/", 2);
+  gint64 system, area, ord, step;
 
   for (guint i = 0; g_strv_length (names) == 2 && i < job_n (job, JOB_CELL); i++)
     {
@@ -200,7 +245,19 @@ find_cell (TallyJob *job, const char *key)
           && g_strcmp0 (n->name (n->data, JOB_AREA, cell->num[CELL_AREA]), names[1]) == 0)
         return cell;
     }
-  return NULL;
+  if (g_strv_length (names) != 2)
+    return NULL;
+  system = job_names (job)->find (job_names (job)->data, JOB_SYSTEM, names[0]);
+  area = job_names (job)->find (job_names (job)->data, JOB_AREA, names[1]);
+  if (system == 0 || area == 0)
+    return NULL;
+  job_ord_before (job, JOB_CELL, job_n (job, JOB_CELL), 1, &ord, &step);
+  JobRecord *cell = job_record_new (JOB_CELL, job_take_id (job, JOB_CELL), ord);
+  JobEdit *edit = job_edit_new (_ ("cell"));
+  cell->num[CELL_SYSTEM] = system;
+  cell->num[CELL_AREA] = area;
+  job_edit_add (edit, NULL, cell);
+  return job_apply (job, edit, NULL) ? job_at (job, JOB_CELL, job_n (job, JOB_CELL) - 1) : NULL;
 }
 
 /* system.NAME.FIELD, area.NAME.FIELD, cell.SYSTEM/AREA.FIELD, job.FIELD. */

@@ -257,3 +257,53 @@ cli_page_rests (TallyJob *job, CliFormat format)
                           "more than any row here."));
   job_totals_clear (&whole);
 }
+
+static const CliColumn note_columns[] = {
+  { "runs", N_ ("runs"), TRUE },
+  { "note", N_ ("what to know"), FALSE },
+};
+
+void
+cli_page_notes (TallyJob *job, CliFormat format)
+{
+  const Catalogue *catalogue = job_basis (job)->catalogue;
+  g_autoptr (CliTable) table = cli_table_new ("notes", note_columns, G_N_ELEMENTS (note_columns));
+  g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr (GPtrArray) order = g_ptr_array_new ();
+
+  for (guint i = 0; i < job_n (job, JOB_RUN); i++)
+    {
+      g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+      JobRunResult r;
+      if (job_compute (job, job_at (job, JOB_RUN, i), JOB_OWN_METHOD, &r) && r.method >= 0)
+        {
+          if (r.reason)
+            g_ptr_array_add (words, g_strdup_printf (_ ("%s instead of %s: %s"), catalogue_method (catalogue, r.method)->key,
+                                                     catalogue_method (catalogue, r.asked)->key, r.reason));
+          for (guint bit = 0; bit < DUCT_N_NOTES; bit++)
+            if (r.measure.notes & (1u << bit))
+              g_ptr_array_add (words, g_strdup (duct_note_words ((DuctNote) (1u << bit))));
+        }
+      job_run_result_clear (&r);
+      for (guint k = 0; k < words->len; k++)
+        {
+          const char *word = g_ptr_array_index (words, k);
+          guint n = GPOINTER_TO_UINT (g_hash_table_lookup (seen, word));
+          char *key = g_strdup (word);
+          if (n == 0)
+            g_ptr_array_add (order, key);
+          g_hash_table_insert (seen, key, GUINT_TO_POINTER (n + 1));
+        }
+    }
+  for (guint i = 0; i < order->len; i++)
+    {
+      cli_table_int (table, GPOINTER_TO_UINT (g_hash_table_lookup (seen, g_ptr_array_index (order, i))));
+      cli_table_add (table, g_ptr_array_index (order, i));
+    }
+  if (order->len > 0)
+    {
+      cli_table_print (table, format);
+      if (format != CLI_JSONL)
+        cli_print ("\n");
+    }
+}

@@ -39,6 +39,7 @@ cli_price (int argc, char **argv)
   gap (format);
   cli_page_buildup (job, format);
   gap (format);
+  cli_page_notes (job, format);
   faults = cli_page_not_priced (job, format);
   gap (format);
   cli_page_rests (job, format);

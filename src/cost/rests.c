@@ -18,7 +18,7 @@ cost_rests (const CostBasis *basis, const gint64 *vector, CostRests rests[DUCT_N
 
   memset (rests, 0, sizeof (CostRests) * DUCT_N_STATUSES);
   for (int i = 0; i < basis->n_items; i++)
-    if (vector[i] != 0)
+    if (vector[i] != 0 && catalogue_item (basis->catalogue, i)->group != COST_ONCE)
       {
         CostRests *r = &rests[catalogue_item (basis->catalogue, i)->status];
         r->items++;

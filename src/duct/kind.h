@@ -39,7 +39,8 @@ typedef enum
   DUCT_DIM_CLASS,
   DUCT_DIM_GAUGE,
   DUCT_DIM_FIT,
-  DUCT_DIM_ENDS,
+  DUCT_DIM_ENDS,     /* the first end */
+  DUCT_DIM_LAST_END,
   DUCT_DIM_NONE,
 } DuctDim;
 

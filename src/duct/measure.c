@@ -302,7 +302,7 @@ gboolean
 duct_measure (const DuctRules *rules, const DuctShape *shape, const DuctBuild *build, DuctMeasure *out,
               DuctProblem *problem)
 {
-  Work k = { .rules = rules, .shape = shape };
+  Work k = { .rules = rules, .shape = shape, .notes = shape->metal == DUCT_GALVANISED ? 0 : DUCT_NOTE_OTHER_METAL };
 
   out->n_lots = 0;
   k.connection = duct_rules_connection (rules, build->connection);
@@ -362,6 +362,8 @@ duct_note_words (DuctNote note)
       return _ ("vanes over 36 in: 4 in double vanes");
     case DUCT_NOTE_LONG_VANES:
       return _ ("vanes longer than the longest published vane: support them");
+    case DUCT_NOTE_OTHER_METAL:
+      return _ ("not galvanised: weighed by its own sheet, but priced as the sheet item of the recipe; give that item the metal's price");
     case DUCT_N_NOTES:
     default:
       return "";

@@ -137,7 +137,8 @@ typedef enum
   DUCT_NOTE_CLEAT_WEATHER = 1 << 2,
   DUCT_NOTE_DOUBLE_VANES = 1 << 3,
   DUCT_NOTE_LONG_VANES = 1 << 4,     /* longer than the longest published vane */
-  DUCT_N_NOTES = 5,
+  DUCT_NOTE_OTHER_METAL = 1 << 5,    /* the recipes know one sheet */
+  DUCT_N_NOTES = 6,
 } DuctNote;
 
 /* Words of one note bit. */

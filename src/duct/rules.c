@@ -69,8 +69,15 @@ duct_rules_find_connection (const DuctRules *rules, const char *key)
 int
 duct_rules_find_sheet (const DuctRules *rules, DuctMetal metal, const char *label)
 {
+  g_autofree char *bare = g_strdup (label);
   gint64 wanted, have;
-  gboolean number = length_parse (label, LENGTH_IN, &wanted, NULL);
+  gboolean number;
+
+  /* "24 ga", "24 gauge" */
+  if (strstr (bare, "ga"))
+    *strstr (bare, "ga") = '\0';
+  label = g_strstrip (bare);
+  number = length_parse (label, LENGTH_IN, &wanted, NULL);
 
   for (guint i = 0; i < rules->sheets->len; i++)
     {

@@ -171,7 +171,7 @@ check_ends (const DuctShape *s, DuctProblem *problem)
     return problem_set (problem, DUCT_DIM_ENDS, fault_new (-1, _ ("clear the first end; the last end is the tap's own"),
                                                            _ ("a tap has no first end")));
   if (!info->has_last && s->last_end != DUCT_END_JOINT)
-    return problem_set (problem, DUCT_DIM_ENDS, fault_new (-1, _ ("clear the last end"),
+    return problem_set (problem, DUCT_DIM_LAST_END, fault_new (-1, _ ("clear the last end"),
                                                            _ ("an end cap has no last end")));
   return TRUE;
 }

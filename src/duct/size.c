@@ -31,29 +31,33 @@ shift_fault (Fault *inner, int by, Fault **fault)
   return fault_set (fault, inner);
 }
 
-/* The unit that was written behind the second figure, or @unit when it was bare: a written unit gives the same length
- * whatever the default, a bare number does not. */
-static LengthUnit
-written_unit (const char *text, LengthUnit unit)
+/* Whether a unit stands in the text: a written unit gives the same length whatever the default. */
+static gboolean
+has_unit (const char *text)
 {
-  gint64 as_in, as_default;
-  static const LengthUnit units[] = { LENGTH_IN, LENGTH_FT, LENGTH_MM, LENGTH_M };
+  gint64 as_in, as_mm;
 
-  if (!length_parse (text, LENGTH_IN, &as_in, NULL) || !length_parse (text, LENGTH_MM, &as_default, NULL)
-      || as_in != as_default)
-    return unit;
-  g_autofree char *digits = g_strstrip (g_strdup (text));
-  gsize n = strlen (digits);
-  while (n > 0 && !g_ascii_isdigit (digits[n - 1]))
-    n--;
-  digits[n] = '\0';
-  for (gsize i = 0; i < G_N_ELEMENTS (units); i++)
-    {
-      gint64 v;
-      if (length_parse (digits, units[i], &v, NULL) && v == as_in)
-        return units[i];
-    }
-  return unit;
+  return length_parse (text, LENGTH_IN, &as_in, NULL) && length_parse (text, LENGTH_MM, &as_mm, NULL) && as_in == as_mm;
+}
+
+/* What stands behind the last digit: the unit as it was written. */
+static const char *
+unit_of (const char *text)
+{
+  const char *end = text + strlen (text);
+
+  while (end > text && !g_ascii_isdigit (end[-1]) && end[-1] != '.')
+    end--;
+  return end;
+}
+
+/* "600x300 mm", "60 cm x 30": a unit at one figure serves the other, bare one too. */
+static gboolean
+with_unit_of (const char *bare, const char *other, gint64 *nm)
+{
+  g_autofree char *both = g_strconcat (bare, unit_of (other), NULL);
+
+  return length_parse (both, LENGTH_IN, nm, NULL);
 }
 
 gboolean
@@ -73,13 +77,13 @@ duct_size_parse (const char *text, LengthUnit unit, gint64 *w, gint64 *h, Fault 
   if (!length_parse (second, unit, &other, &inner))
     return shift_fault (inner, (int) (second - text), fault);
 
-  /* "600x300 mm": the unit serves both, unless the first figure has one of its own. */
-  LengthUnit shared = written_unit (second, unit);
-  if (shared != unit)
+  g_autofree char *head = g_strstrip (g_strndup (text, (gsize) (end - text)));
+  if (has_unit (second) && !has_unit (head))
+    with_unit_of (head, second, &first);
+  else if (has_unit (head) && !has_unit (second))
     {
-      gint64 again;
-      if (length_parse_prefix (text, shared, &again, &end, NULL))
-        first = again;
+      g_autofree char *tail = g_strstrip (g_strdup (second));
+      with_unit_of (tail, head, &other);
     }
   *w = first;
   *h = other;

@@ -174,6 +174,8 @@ field_of_dim (DuctDim dim)
       return run_field ("fit_pieces");
     case DUCT_DIM_ENDS:
       return run_field ("first_end");
+    case DUCT_DIM_LAST_END:
+      return run_field ("last_end");
     case DUCT_DIM_NONE:
     default:
       return -1;
@@ -362,6 +364,11 @@ job_counted_vector (TallyJob *job, const JobRecord *run, gint64 *vector, int *fi
       && run->num[RUN_FIELD_MINUTES] == JOB_UNSET)
     return fail (field, fault, run_field ("item"), _ ("enter an item, a price or minutes"),
                  _ ("a counted line needs something to count"));
+  if (run->num[RUN_LENGTH] != JOB_UNSET && run->num[RUN_LENGTH] <= 0)
+    return fail (field, fault, run_field ("length"), _ ("enter a length over 0, or clear it"), _ ("the length is not over 0"));
+  if (item >= 0 && catalogue_item (job->catalogue, item)->group == COST_ONCE)
+    return fail (field, fault, run_field ("item"), _ ("take the line out; to bill it, enter a price without an item"),
+                 _ ("this item is bought once and stands beside a comparison, not in a bid"));
   q = count * 1000;
   if (item >= 0)
     {

@@ -184,6 +184,27 @@ check_cell (TallyJob *job, const JobRecord *cell, GError **error)
   return TRUE;
 }
 
+/* A condition that the catalogue does not have would change nothing, silently. */
+static gboolean
+check_conditions (TallyJob *job, const JobRecord *before, const JobRecord *after, GError **error)
+{
+  static const int slots[JOB_N_TYPES] = { [JOB_HEAD] = HEAD_CONDITION + 1, [JOB_SYSTEM] = SYSTEM_CONDITION + 1,
+                                          [JOB_AREA] = AREA_CONDITION + 1 };
+  int slot = slots[after->type] - 1;
+
+  if (slot < 0 || !after->text[slot] || (before && before->text[slot] == after->text[slot]))
+    return TRUE;
+  g_auto (GStrv) keys = g_strsplit (after->text[slot], ";", -1);
+  for (char **key = keys; *key; key++)
+    if (labour_find_condition (job->catalogue->labour, g_strstrip (*key)) < 0)
+      {
+        g_autofree char *what = g_strdup_printf (_ ("the catalogue has no condition “%s”: write one of its conditions, several "
+                                                    "joined with ;"), *key);
+        return refuse (error, JOB_ERROR_INVALID, what);
+      }
+  return TRUE;
+}
+
 static gboolean
 check_delta (TallyJob *job, const JobDelta *d, GError **error)
 {
@@ -196,6 +217,8 @@ check_delta (TallyJob *job, const JobDelta *d, GError **error)
     return refuse (error, JOB_ERROR_STALE, _ ("the row was changed meanwhile: look at it again"));
   if (any->type == JOB_HEAD && (!d->after || !d->before))
     return refuse (error, JOB_ERROR_INVALID, _ ("a job has one head record"));
+  if (d->after && !check_conditions (job, d->before, d->after, error))
+    return FALSE;
   if (d->after && any->type == JOB_CELL)
     return check_cell (job, d->after, error);
   return TRUE;

@@ -43,14 +43,18 @@ find_name (gpointer data, JobType type, const char *name)
 {
   TallyJob *job = data;
   int slot = type == JOB_SYSTEM ? SYSTEM_KEY : AREA_KEY;
+  gint64 close = 0;
 
+  /* "sa-1" is understood where only "SA-1" is there. */
   for (guint i = 0; i < job->rows[type]->len; i++)
     {
       const JobRecord *record = g_ptr_array_index (job->rows[type], i);
       if (g_strcmp0 (record->text[slot], name) == 0)
         return record->id;
+      if (close == 0 && record->text[slot] && g_ascii_strcasecmp (record->text[slot], name) == 0)
+        close = record->id;
     }
-  return 0;
+  return close;
 }
 
 static const char *

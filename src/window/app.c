@@ -97,6 +97,11 @@ tally_app_run (int argc, char **argv)
   /* Nothing else in a static library refers to the resource. */
   g_resources_register (tally_window_get_resource ());
   gtk_disable_setlocale ();
+  if (!gtk_init_check ())
+    {
+      g_printerr ("seamtally: %s\n", _ ("there is no display to open the window on; seamtally --help lists the commands"));
+      return 3;
+    }
   /* Each start is a window of its own: two jobs side by side are two processes on one office file. */
   app = adw_application_new ("org.seamtally.Seamtally", G_APPLICATION_NON_UNIQUE);
   /* style.css and style-dark.css are found there by the toolkit. */

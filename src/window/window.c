@@ -27,6 +27,7 @@ struct _TallyWindow
   AdwToastOverlay *toasts;
   GtkStack *views, *pages;
   GtkLabel *job_title, *job_subtitle, *undo_label, *refused_label;
+  GtkButton *undo_button;
   GtkRevealer *refused;
   GtkPaned *map_paned, *detail_paned;
   GtkScrolledWindow *map_scroll;
@@ -54,6 +55,8 @@ update_undo (TallyWindow *self)
 
   gtk_label_set_label (self->undo_label, label);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->undo_label), tip);
+  /* GTK 4.8 takes no name from the label inside. */
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->undo_button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", undo != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", redo != NULL);
 }
@@ -282,9 +285,10 @@ install_actions (GtkWidgetClass *widget)
   gtk_widget_class_add_binding_action (widget, GDK_KEY_y, GDK_CONTROL_MASK, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_F1, 0, "win.help", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_F9, 0, "win.show-map", NULL);
-  gtk_widget_class_add_binding_action (widget, GDK_KEY_F10, GDK_SHIFT_MASK, "win.show-detail", NULL);
+  gtk_widget_class_add_binding_action (widget, GDK_KEY_F9, GDK_SHIFT_MASK, "win.show-detail", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_question, GDK_CONTROL_MASK, "win.shortcuts", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_o, GDK_CONTROL_MASK, "win.jobs", NULL);
+  gtk_widget_class_add_binding_action (widget, GDK_KEY_q, GDK_CONTROL_MASK, "window.close", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_e, GDK_CONTROL_MASK, "win.workbook", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_1, GDK_ALT_MASK, "win.view", "s", "runs");
   gtk_widget_class_add_binding_action (widget, GDK_KEY_2, GDK_ALT_MASK, "win.view", "s", "methods");
@@ -308,6 +312,7 @@ tally_window_class_init (TallyWindowClass *klass)
   BIND (job_title);
   BIND (job_subtitle);
   BIND (undo_label);
+  BIND (undo_button);
   BIND (refused_label);
   BIND (refused);
   BIND (map_paned);

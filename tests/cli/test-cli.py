@@ -143,10 +143,43 @@ def test_files_that_cannot_be_read():
     run("measure", runs_file(""), status=1)
 
 
+def test_lost_lines_are_counted():
+    # a line that cannot even be taken apart is a run that is not priced, never a silent gap
+    (HOME / "lost.csv").write_bytes(b"kind,size,length,class\nstraight,24x12,5,2\nstraight,24x12,5,2\xff\n")
+    rows = lines(run("price", "--runs", HOME / "lost.csv", "--jsonl", status=1))
+    all_ = [r for r in rows if r["table"] == "totals"][-1]
+    assert (all_["runs"], all_["not_priced"]) == (1, 1), all_
+    assert any(r["table"] == "not_priced" and "line 3" in r["fault"] for r in rows), rows
+
+
+def test_units_of_a_size_serve_both_sides():
+    for size in ("60x30 cm", "60 cm x 30", "600x300 mm", "600 mm x 300", "0.6x0.3 m"):
+        row, = measure(f"kind,size,length,class\nstraight,{size},5,2\n")
+        assert row["gauge"] == 24 and abs(row["area_ft2"] - 2 * 0.9 / 0.3048 * 5) < 1e-3, (size, row)
+
+
+def test_counted_lines():
+    rows = measure("kind,item,count,length,price,field_minutes\ncounted,flexible connector,3,-1,,\n"
+                   "counted,driver tooling and training,1,,,\ncounted,no such item,1,,,\ncounted,,1,,,\ncounted,access door 12 in,4,,,25\n",
+                   status=1)
+    assert [bool(r["fault"]) for r in rows] == [True, True, True, True, False], rows
+    sums = {r["sum"]: r for r in lines(run("explain", 5, "--runs", HOME / "runs.csv", "--jsonl", status=1), "sums")}
+    for row in sums.values():
+        assert abs(row["one"] * row["count"] * row["times"] - row["all"]) < 0.01, row
+    assert sums["field worker-minutes"]["one"] == 25 and sums["material, money"]["all"] == 4 * 38
+    row, = measure("kind,size,length,class,metal,gauge\nstraight,24x12,10,1,stainless,24\n", "--method", "slip-on-bolted")
+    assert "not galvanised" in row["note"], row
+
+
+def test_fallbacks_are_told_with_the_price():
+    notes = lines(run("price", "--demo", "--method", "slip-and-drive", "--jsonl"), "notes")
+    assert sum(r["runs"] for r in notes if "instead of slip-and-drive" in r["note"]) == 76, notes
+
+
 def test_wrong_usage():
     for args in (["none"], ["measure"], ["price"], ["price", "--demo", "--runs", "x"], ["price", "--demo", "--bogus"],
                  ["compare", "--demo", "--baseline", "glue"], ["price", "--demo", "--rules", "none"], ["explain", "999", "--demo"],
-                 ["price", "--demo", "--set", "item.none.price=1"], ["price", "--demo", "--set", "nonsense"],
+                 ["price", "--demo", "--set", "item.none.price=1"], ["price", "--demo", "--set", "area.Plant.condition=abc"], ["price", "--demo", "--set", "nonsense"],
                  ["price", "--demo", "--csv", "--jsonl"], ["workbook", "--demo"]):
         run(*args, status=2)
         assert "seamtally" in run.stderr, args
@@ -227,6 +260,15 @@ def test_workbook_files():
     assert demo[-1] == str(HOME / "demo.xlsx") and pathlib.Path(demo[-1]).exists()
 
 
+def test_output_that_cannot_be_written():
+    if not os.path.exists("/dev/full"):
+        return
+    with open("/dev/full", "w") as full:
+        done = subprocess.run([PROGRAM, "price", "--demo"], stdout=full, stderr=subprocess.PIPE, text=True,
+                              env=dict(os.environ, LC_ALL="C.UTF-8"))
+    assert done.returncode == 3 and "could not be written" in done.stderr, done
+
+
 def test_office():
     office = HOME / "office.db"
     good = runs_file("system,kind,size,length,class\nSA-1,straight,24x12,20,2\nSA-1,radius elbow,24x12,,2\n", "good.csv")
@@ -246,6 +288,10 @@ def test_office():
     run("price", "--office", office, "--job", "Hall", "--set", "rate.field=1", status=1)
     again = lines(run("price", "--office", office, "--job", "Hall", "--jsonl", status=1), "totals")[-1]
     assert again == totals, "a what-if must leave the job as it was"
+    run("jobs", "--office", office, "--create", "Hall", status=3)
+    assert "another name" in run.stderr
+    run("jobs", "--office", office, "--create", "", status=3)
+    run("jobs", "--office", office, "--duplicate", "Hall", "--as", "Hall", status=3)
     run("jobs", "--office", office, "--duplicate", "Hall", "--as", "Hall 2")
     run("jobs", "--office", office, "--delete", "Hall")
     assert [j["job"] for j in lines(run("jobs", "--office", office, "--jsonl"), "jobs")] == ["Hall 2"]

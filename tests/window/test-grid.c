@@ -104,11 +104,9 @@ exited_cb (GPid pid, int status, gpointer data)
   *(gboolean *) data = TRUE;
 }
 
-/* Real events: @command as xdotool takes it. */
 static void
-input (const char *command)
+run (const char *line)
 {
-  g_autofree char *line = g_strconcat ("xdotool ", command, NULL);
   g_auto (GStrv) argv = NULL;
   gboolean done = FALSE;
   GPid pid;
@@ -117,6 +115,15 @@ input (const char *command)
   g_assert_true (g_spawn_async (NULL, argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_DO_NOT_REAP_CHILD, NULL, NULL, &pid, NULL));
   g_child_watch_add (pid, exited_cb, &done);
   until (done);
+}
+
+/* Real events: @command as xdotool takes it. */
+static void
+input (const char *command)
+{
+  g_autofree char *line = g_strconcat ("xdotool ", command, NULL);
+
+  run (line);
 }
 
 static gboolean
@@ -216,11 +223,21 @@ test_cancel_and_edit (void)
   stage_free (stage);
 }
 
+/* With a keyboard that has these keys: for others xdotool changes the keyboard between two keys, which a program may see too
+ * late. */
 static void
 test_compose (void)
 {
-  Stage *stage = stage_new (20, 5);
+  g_autofree char *setxkbmap = g_find_program_in_path ("setxkbmap");
+  Stage *stage;
 
+  if (!setxkbmap)
+    {
+      g_test_skip ("setxkbmap is not there to set the keyboard");
+      return;
+    }
+  run ("setxkbmap -layout us -variant intl -option compose:menu");
+  stage = stage_new (20, 5);
   input ("key Multi_key apostrophe e Return");
   until (cursor_at (stage, 1, 0));
   g_assert_true (holds (stage, 0, 0, "\xC3\xA9"));
@@ -228,6 +245,7 @@ test_compose (void)
   until (cursor_at (stage, 2, 0));
   g_assert_true (holds (stage, 1, 0, "\xC3\xA1"));
   stage_free (stage);
+  run ("setxkbmap -layout us -option");
 }
 
 static void

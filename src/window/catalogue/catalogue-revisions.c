@@ -58,7 +58,11 @@ fill_list (Revisions *r, const GPtrArray *changes)
   if (changes->len == 0)
     words = g_strdup (_ ("Nothing differs between the two."));
   else
-    words = g_strdup_printf (_ ("%u cells differ, %u rows are new or gone."), cells, rows);
+    {
+      g_autofree char *first = g_strdup_printf (ngettext ("%u cell differs", "%u cells differ", cells), cells);
+      g_autofree char *second = g_strdup_printf (ngettext ("%u row is new or gone", "%u rows are new or gone", rows), rows);
+      words = cells && rows ? g_strdup_printf (_ ("%s, %s."), first, second) : g_strdup_printf ("%s.", cells ? first : second);
+    }
   gtk_label_set_label (r->conclusion, words);
 }
 

@@ -345,7 +345,7 @@ void
 detail_add_joint (GtkWidget *box, const DetailRun *r)
 {
   const CostBasis *basis = job_basis (r->job);
-  const char *heads[] = { "", _ ("quantity"), _ ("worker-min"), r->run ? job_head (r->job)->text[HEAD_CURRENCY] : NULL };
+  const char *heads[] = { "", _ ("worker-min"), job_head (r->job)->text[HEAD_CURRENCY] };
   g_autofree char *minutes = NULL, *money = NULL;
   CostJointLine total;
   GtkWidget *table;
@@ -360,26 +360,27 @@ detail_add_joint (GtkWidget *box, const DetailRun *r)
       detail_words (box, "dim-label", "%s", _ ("No joint is counted here: the next piece or others bring it."));
       return;
     }
-  if (!heads[3])
-    heads[3] = _ ("money");
+  if (!heads[2])
+    heads[2] = _ ("money");
   table = detail_table (box);
-  detail_table_row (table, "caption dim-label", heads, 4);
+  detail_table_row (table, "caption dim-label", heads, 3);
   for (guint i = 0; i < joint->len; i++)
     {
       const CostJointLine *line = &g_array_index (joint, CostJointLine, i);
       const CostItem *item = line->step ? NULL : catalogue_item (basis->catalogue, line->target);
-      g_autofree char *number = item ? decimal_print_significant (round (line->quantity * 1000) / 1000, 6) : NULL;
-      g_autofree char *quantity = !item ? g_strdup ("") : g_strcmp0 (item->unit, "each") == 0 ? g_strdup (number)
-                                                                                           : g_strdup_printf ("%s %s", number, item->unit);
+      g_autofree char *number = item ? decimal_print_significant (round (line->quantity * 100) / 100, 6) : NULL;
+      g_autofree char *name = !item ? g_strdup (catalogue_step (basis->catalogue, line->target)->key)
+                              : g_strcmp0 (item->unit, "each") == 0 ? g_strdup_printf (_ ("%s, %s"), item->key, number)
+                                                                    : g_strdup_printf (_ ("%s, %s %s"), item->key, number, item->unit);
       g_autofree char *min = line->step ? detail_fixed (line->minutes, 1) : g_strdup ("");
       g_autofree char *cost = detail_fixed (line->money, 2);
-      const char *cells[] = { item ? item->key : catalogue_step (basis->catalogue, line->target)->key, quantity, min, cost };
-      detail_table_row (table, NULL, cells, 4);
+      const char *cells[] = { name, min, cost };
+      detail_table_row (table, NULL, cells, 3);
     }
   minutes = detail_fixed (total.minutes, 1);
   money = detail_fixed (total.money, 2);
-  const char *sums[] = { _ ("a joint"), "", minutes, money };
-  detail_table_row (table, "heading", sums, 4);
+  const char *sums[] = { _ ("a joint"), minutes, money };
+  detail_table_row (table, "heading", sums, 3);
 }
 
 /* ---- every line ---- */

@@ -213,6 +213,7 @@ grid_edit_init (TallyGrid *grid)
   gtk_widget_add_css_class (grid->entry, "cell");
   gtk_widget_set_parent (grid->entry, GTK_WIDGET (grid));
   gtk_widget_set_child_visible (grid->entry, FALSE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (grid->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Cell"), -1);
   g_signal_connect (grid->entry, "changed", G_CALLBACK (text_changed_cb), grid);
   g_signal_connect (gtk_editable_get_delegate (GTK_EDITABLE (grid->entry)), "preedit-changed", G_CALLBACK (preedit_changed_cb),
                     grid);

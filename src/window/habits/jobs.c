@@ -113,6 +113,13 @@ recent_cb (GtkButton *button, Jobs *jobs)
   open_job (jobs, id);
 }
 
+static gboolean
+is_open (TallySession *session, char **part)
+{
+  return session_store (session) && g_strcmp0 (part[0], store_path (session_store (session))) == 0
+         && g_ascii_strtoll (part[1], NULL, 10) == session_job_id (session);
+}
+
 static void
 fill_recent (Jobs *jobs)
 {
@@ -127,7 +134,7 @@ fill_recent (Jobs *jobs)
       g_autofree char *entry = settings_get ("recent", key);
       g_auto (GStrv) part = g_strsplit (entry ? entry : "", "\t", 3);
       GtkWidget *row, *open;
-      if (g_strv_length (part) != 3)
+      if (g_strv_length (part) != 3 || is_open (jobs->session, part))
         continue;
       g_autofree char *title = g_markup_escape_text (part[2], -1), *under = g_markup_escape_text (part[0], -1);
       row = adw_action_row_new ();

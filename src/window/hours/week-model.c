@@ -322,13 +322,13 @@ read_waiting (TallyWeekModel *self, guint at, const Row *before, GArray *hours)
   for (guint column = WEEK_DAY; column < WEEK_SUM; column++)
     {
       g_autofree char *key = raw_key (before, self->monday + column - WEEK_DAY);
-      char *text = NULL;
+      g_autofree char *text = g_strdup (g_hash_table_lookup (self->raw, key));
 
-      if (g_hash_table_steal_extended (self->raw, key, NULL, (gpointer *) &text))
+      if (text)
         {
           GridPatchCell cell = { at, column, text };
+          g_hash_table_remove (self->raw, key);
           read_hours (self, &cell, hours);
-          g_free (text);
         }
     }
 }

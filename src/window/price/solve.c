@@ -176,8 +176,8 @@ tally_price_solve_init (TallyPriceSolve *self)
   gtk_box_append (GTK_BOX (self), price_label (_ ("If the price were"), "heading", 0));
   self->entry = gtk_entry_new ();
   gtk_editable_set_alignment (GTK_EDITABLE (self->entry), 1);
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 11);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 11);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 12);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), 12);
   gtk_widget_set_valign (self->entry, GTK_ALIGN_START);
   gtk_widget_add_css_class (self->entry, "figure");
   gtk_widget_add_css_class (self->entry, "wanted");

@@ -1,0 +1,309 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""A desk for tests: the window on a display of its own, worked with real key events and read as assistive technology
+reads it. What a test believes comes from the office file, by way of the program's own commands."""
+
+import ctypes
+import json
+import os
+import pathlib
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import time
+
+NEEDED = {'xvfb-run': 'a display', 'xdotool': 'key events', 'xclip': 'the clipboard', 'dbus-run-session': 'a session'}
+PATIENCE = float(os.environ.get('SEAMTALLY_TEST_PATIENCE', '30'))  # seconds until a condition counts as never met
+
+# GTK 4.8 gives a widget without a name that of its class.
+NO_NAME = re.compile(r'^(Gtk|Gdk|Adw|Tally)[A-Z]\w*$|^\s*$')
+
+
+def missing():
+    """In words, what this test needs and is not here; None when all is here."""
+    for program, use in NEEDED.items():
+        if not shutil.which(program):
+            return f'{program} is not installed: without it there is no {use}'
+    for python in (sys.executable, '/usr/bin/python3'):
+        if subprocess.run([python, '-c', 'import gi; gi.require_version("Atspi", "2.0"); from gi.repository import Atspi'],
+                          capture_output=True, check=False).returncode == 0:
+            missing.python = python
+            return None
+    return 'python3-pyatspi is not installed: without it nothing reads the window'
+
+
+def go_there(script):
+    """Starts the test again on a display and a session bus of its own; does not come back."""
+    os.environ['SEAMTALLY_TEST_DESK'] = '1'
+    os.execvp('xvfb-run', ['xvfb-run', '-a', '-s', '-screen 0 1280x800x24', 'dbus-run-session', '--',
+                           missing.python, str(script), *sys.argv[1:]])
+
+
+def wait(condition, what, seconds=None):
+    """The first true value of the condition."""
+    deadline = time.monotonic() + (seconds or PATIENCE)
+    while True:
+        value = condition()
+        if value:
+            return value
+        if time.monotonic() > deadline:
+            raise AssertionError(f'{what}: not after {seconds or PATIENCE:.0f} s')
+        time.sleep(0.05)
+
+
+def xdo(*args):
+    done = subprocess.run(['xdotool', *map(str, args)], capture_output=True, text=True, timeout=60, check=False)
+    return done.stdout.strip()
+
+
+def key(*keys, times=1):
+    """Each key or chord in turn, like 'ctrl+Home'."""
+    for one in keys:
+        xdo('key', '--delay', 4, '--repeat', times, '--repeat-delay', 4, one)
+
+
+def type_text(text):
+    xdo('type', '--delay', 6, text)
+
+
+def put_on_clipboard(text):
+    """The clipboard of another program."""
+    # xclip goes on in the background to answer for the text; it must not hold this test's output open.
+    subprocess.run(['xclip', '-selection', 'clipboard', '-i'], input=text, text=True, check=True,
+                   stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+
+# ---- windows ----
+
+def find_window(title):
+    """Id of the mapped window with this in its title."""
+    for line in xdo('search', '--onlyvisible', '--name', title).split():
+        return int(line)
+    return None
+
+
+def to_window(title):
+    """Gives a window the keys, as a window manager does on a click: on this display there is none."""
+    wid = wait(lambda: find_window(title), f'window “{title}”')
+    xdo('windowfocus', wid)
+    wait(lambda: xdo('getwindowfocus', '-f') == str(wid), f'keys go to “{title}”')
+    return wid
+
+
+class _Message(ctypes.Structure):
+    _fields_ = [('type', ctypes.c_int), ('serial', ctypes.c_ulong), ('sent', ctypes.c_int), ('display', ctypes.c_void_p),
+                ('window', ctypes.c_ulong), ('message', ctypes.c_ulong), ('format', ctypes.c_int),
+                ('data', ctypes.c_long * 5), ('room', ctypes.c_long * 24)]
+
+
+def ask_to_close(wid):
+    """What a window manager sends when its close button is pressed."""
+    x = ctypes.CDLL('libX11.so.6')
+    x.XOpenDisplay.restype = ctypes.c_void_p
+    x.XInternAtom.restype = ctypes.c_ulong
+    x.XInternAtom.argtypes = [ctypes.c_void_p, ctypes.c_char_p, ctypes.c_int]
+    x.XSendEvent.argtypes = [ctypes.c_void_p, ctypes.c_ulong, ctypes.c_int, ctypes.c_long, ctypes.c_void_p]
+    x.XCloseDisplay.argtypes = [ctypes.c_void_p]
+    display = x.XOpenDisplay(None)
+    client_message = 33
+    event = _Message(type=client_message, window=wid, format=32, message=x.XInternAtom(display, b'WM_PROTOCOLS', 0))
+    event.data[0] = x.XInternAtom(display, b'WM_DELETE_WINDOW', 0)
+    x.XSendEvent(display, wid, 0, 0, ctypes.byref(event))
+    x.XCloseDisplay(display)
+
+
+# ---- the program ----
+
+class Desk:
+    """One window on one office file in a folder of its own."""
+
+    def __init__(self, program, home, job):
+        self.program, self.home, self.job = program, pathlib.Path(home), job
+        self.office = self.home / 'office.seam'
+        self.errors = self.home / 'stderr'
+        self.env = dict(os.environ, HOME=str(home), LC_ALL='C.UTF-8', GDK_BACKEND='x11', GSK_RENDERER='cairo',
+                        ADW_DISABLE_PORTAL='1', GSETTINGS_BACKEND='memory', G_DEBUG='gc-friendly')
+        for name in ('DATA', 'CONFIG', 'CACHE', 'STATE'):
+            self.env[f'XDG_{name}_HOME'] = str(self.home / name.lower())
+        for name in ('GTK_THEME', 'GTK_A11Y', 'NO_AT_BRIDGE', 'WAYLAND_DISPLAY'):
+            self.env.pop(name, None)
+        self.window_env = dict(self.env)
+        # Memory that libraries of the system keep to the end is theirs.
+        supp = pathlib.Path(__file__).resolve().with_name('lsan.supp')
+        self.window_env['LSAN_OPTIONS'] = f'suppressions={supp}:print_suppressions=0'
+        self.process = None
+
+    def open(self):
+        with open(self.errors, 'wb') as errors:
+            self.process = subprocess.Popen([self.program, 'window', '--demo', '--office', str(self.office)],
+                                            env=self.window_env, stderr=errors, stdout=errors)
+        return self
+
+    def alive(self):
+        return self.process and self.process.poll() is None
+
+    def kill(self):
+        if self.alive():
+            self.process.send_signal(signal.SIGKILL)
+            self.process.wait()
+
+    def said(self):
+        """What the window wrote on stderr."""
+        return self.errors.read_text(errors='replace')
+
+    def command(self, *args):
+        """Standard output of a command on the office file."""
+        done = subprocess.run([self.program, *map(str, args)], capture_output=True, text=True, env=self.env, timeout=120,
+                              check=False)
+        if done.returncode not in (0, 1):
+            raise AssertionError(f'{args}: exit {done.returncode}\n{done.stderr[-1500:]}')
+        return done.stdout
+
+    def price(self):
+        """The job as it is on disk: runs (all), not_priced, price, faults."""
+        text = self.command('price', '--office', self.office, '--job', self.job, '--jsonl')
+        rows = [json.loads(line) for line in text.splitlines() if line]
+        whole = [r for r in rows if r['table'] == 'totals' and r['area'] is None][-1]
+        return {'runs': whole['runs'] + whole['not_priced'], 'not_priced': whole['not_priced'], 'price': whole['price'],
+                'faults': [r for r in rows if r['table'] == 'not_priced']}
+
+    def wait_price(self, condition, what):
+        """The job on disk as soon as it meets the condition."""
+        seen = {}
+
+        def look():
+            seen.update(self.price())
+            return condition(seen)
+        try:
+            wait(look, what)
+        except AssertionError as error:
+            raise AssertionError(f'{error}; on disk: {seen}; window: {"alive" if self.alive() else "gone"}\n'
+                                 f'{self.said()[-1500:]}') from None
+        return dict(seen)
+
+
+# ---- what assistive technology sees ----
+
+class Eyes:
+    """The tree of accessible objects of the window's application."""
+
+    def __init__(self):
+        import gi
+        gi.require_version('Atspi', '2.0')
+        from gi.repository import Atspi, GLib
+        self.atspi, self.gone = Atspi, GLib.Error
+        Atspi.init()
+        self.app = wait(self._find, 'the window on the accessibility bus')
+
+    def _find(self):
+        desktop = self.atspi.get_desktop(0)
+        desktop.clear_cache()
+        for i in range(desktop.get_child_count()):
+            app = desktop.get_child_at_index(i)
+            if app and app.get_child_count():
+                # Nothing handles events here, so nothing kept would ever be renewed.
+                app.set_cache_mask(self.atspi.Cache.NONE)
+                return app
+        return None
+
+    def walk(self, root=None, path=()):
+        """Every object below, with the objects above it; those that go away meanwhile are left out."""
+        root = root or self.app
+        yield root, path
+        for i in range(self._children(root)):
+            try:
+                child = root.get_child_at_index(i)
+            except self.gone:
+                continue
+            if child:
+                yield from self.walk(child, (*path, root))
+
+    def _children(self, thing):
+        try:
+            return thing.get_child_count()
+        except self.gone:
+            return 0
+
+    def has(self, thing, state):
+        return thing.get_state_set().contains(getattr(self.atspi.StateType, state))
+
+    def find(self, name, role=None, root=None):
+        """The first object of this name (a string or a pattern) and role."""
+        for thing, _ in self.walk(root):
+            try:
+                own = thing.get_name()
+                if (name.search(own) if hasattr(name, 'search') else own == name) and \
+                   (role is None or thing.get_role() == getattr(self.atspi.Role, role)):
+                    return thing
+            except self.gone:
+                continue
+        return None
+
+    def wait_find(self, name, role=None, root=None):
+        return wait(lambda: self.find(name, role, root), f'{role or "object"} named {name}')
+
+    def window(self, title):
+        """The top of the window with this in its title."""
+        return self.wait_find(re.compile(re.escape(title)), 'FRAME')
+
+    def tab_to(self, thing, what):
+        """Goes on from control to control until this one has the keys; Ctrl, because Tab alone stays in a table."""
+        for _ in range(120):
+            if self.has(thing, 'FOCUSED'):
+                return
+            key('ctrl+Tab')
+            time.sleep(0.02)
+        raise AssertionError(f'Ctrl+Tab does not come to {what}')
+
+    def press(self, name, role=None, root=None):
+        """The control's own action."""
+        thing = self.wait_find(name, role, root)
+        assert thing.get_action_iface().do_action(0), f'{name} cannot be pressed'
+
+
+class Table:
+    """A table that tells where its cursor is: "Row 3, Size (in), 24x12: ..."."""
+
+    WHERE = re.compile(r'^(?:Row (?P<row>\d+)|New row), (?P<title>[^,(]+?)(?: \((?P<unit>[^)]*)\))?, (?P<text>.*)$', re.DOTALL)
+
+    def __init__(self, eyes, name):
+        self.eyes, self.name = eyes, name
+        self.thing = eyes.wait_find(name, 'TABLE')
+
+    def description(self):
+        return self.thing.get_description() or ''
+
+    def cell(self):
+        """(row from 1 or None for the empty one, title, rest of the words)."""
+        match = self.WHERE.match(self.description())
+        return (int(match['row']) if match['row'] else None, match['title'], match['text']) if match else (0, '', '')
+
+    def at(self, row, title):
+        wait(lambda: self.cell()[:2] == (row, title), f'cursor in {self.name}, row {row}, {title} (it is at {self.cell()})')
+
+    def titles(self):
+        """The columns as the cursor meets them in the first row."""
+        key('ctrl+Home')
+        wait(lambda: self.cell()[0] in (1, None), 'first row')
+        found = [self.cell()[1]]
+        while True:
+            key('Right')
+            before = found[-1]
+            try:
+                wait(lambda: self.cell()[1] != before, 'next column', 0.7)
+            except AssertionError:
+                return found
+            found.append(self.cell()[1])
+
+    def go(self, row, title, titles):
+        """Row from 1; None: the empty row below the last."""
+        if row is None:
+            key('ctrl+End', 'Down', 'Home')
+        else:
+            key('ctrl+Home')
+            if row > 1:
+                key('Down', times=row - 1)
+        if titles.index(title):
+            key('Right', times=titles.index(title))
+        self.at(row, title)

@@ -1,0 +1,382 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The window as an estimator meets it: the demo job opened, runs typed, pasted, filled, undone, a class raised, the workbook
+written, hours entered, the window closed. Keys are real key events; what came of them is read from the office file by the
+program's commands, and what is on the screen as assistive technology reads it.
+Usage: test-window.py PROGRAM"""
+
+import csv
+import os
+import pathlib
+import re
+import sqlite3
+import sys
+import tempfile
+import xml.etree.ElementTree
+import zipfile
+
+HERE = pathlib.Path(__file__).resolve()
+sys.path.insert(0, str(HERE.parent.parent))
+sys.path.insert(0, str(HERE.parent))
+import tap
+import desk as d
+from desk import key, type_text, wait
+
+JOB = 'Brindlemoor Archive and Reading Rooms'  # invented demo
+RUNS = 115                                      # invented demo
+VIEWS = ['Runs', 'Methods', 'Price', 'Hours', 'Closeout']
+
+# Lines on stderr that say nothing about the window. Each with its reason.
+HARMLESS = [
+]
+
+PASTED = ''.join(f'SA-1\tLevel 1\tM-201\tstraight\t{24 + 2 * i}x12\t{10 + i}\t1\t4\n' for i in range(20))
+
+w = None      # the desk
+eyes = None
+runs = None   # the table of runs
+shown = {}    # labels that are read again and again
+titles = []
+first = {}    # the job on disk as it was opened
+steps = 0     # what there is to undo
+
+
+def step(condition, what, n=1):
+    """An edit came through: the job on disk, which is also what the screen says."""
+    global steps
+    now = w.wait_price(condition, what)
+    steps += n
+    on_screen(now)
+    return now
+
+
+def on_screen(now):
+    """The conclusion above the table and the price of the totals line are those of the office file."""
+    if now['not_priced']:
+        words = f'{now["not_priced"]} of {now["runs"]} runs are not priced.'
+    else:
+        words = f'{now["runs"]} runs, every one priced.'
+    price = f'{round(now["price"]):,}'
+
+    if not shown:
+        shown['conclusion'] = eyes.wait_find(words, 'LABEL')
+        shown['price'] = eyes.wait_find(price, 'LABEL', eyes.wait_find('not priced', 'LABEL').get_parent().get_parent())
+        shown['undo'] = eyes.wait_find('Undo', 'LABEL')
+    wait(lambda: shown['conclusion'].get_name() == words and shown['price'].get_name() == price,
+         f'on the screen: “{words}” and {price}')
+
+
+def last_undo():
+    return shown['undo'].get_name()
+
+
+def to_table():
+    d.to_window(JOB)
+    key('ctrl+g')
+    wait(lambda: eyes.has(runs.thing, 'FOCUSED'), 'the table has the keys')
+
+
+def from_menu(letter):
+    key('F10')
+    menu = eyes.wait_find('Main menu', 'PUSH_BUTTON')
+    wait(lambda: eyes.has(eyes.wait_find('Jobs…', 'MENU_ITEM', menu), 'FOCUSED'), 'the main menu is open')
+    key(letter)
+
+
+# ---- the steps, in this order ----
+
+def test_demo_opens():
+    global eyes, runs, titles
+    w.open()
+    d.to_window(JOB)
+    eyes = d.Eyes()
+    runs = d.Table(eyes, 'Runs')
+    first.update(w.wait_price(lambda now: now['runs'] == RUNS, f'{RUNS} runs'))
+    assert first['not_priced'] == 0, first
+    assert abs(first['price'] - 207590.42) < 0.02, first  # invented demo
+    on_screen(first)
+    to_table()
+    titles = runs.titles()
+    assert titles[:8] == ['System', 'Area', 'Drawing', 'Kind', 'Size', 'Length', 'Count', 'Class'], titles
+
+
+def test_cell_is_announced():
+    with open(HERE.parent.parent.parent / 'data' / 'demo-runs.csv', encoding='utf-8') as source:
+        rows = list(csv.DictReader(line for line in source if not line.startswith('#')))
+    for row, title, column in ((1, 'System', 'system'), (3, 'Area', 'area'), (4, 'Length', 'length'), (2, 'Kind', 'kind')):
+        runs.go(row, title, titles)
+        text = rows[row - 1][column]
+        words = runs.description()
+        assert re.match(rf'Row {row}, {title}( \([^)]+\))?, {re.escape(text)}[.,:]', words), (words, text)
+        inside = [eyes.atspi.Accessible.get_name(runs.thing.get_child_at_index(i)) for i in range(runs.thing.get_child_count())]
+        assert any(words.startswith(label) for label in inside if label), (words, inside)
+
+
+def test_run_by_line():
+    to_table()
+    key('ctrl+l')
+    type_text('elbow 24x12 90 @2 x3')
+    key('Return')
+    now = step(lambda now: now['runs'] == RUNS + 1, 'one run more')
+    assert now['not_priced'] == 0 and now['price'] > first['price'] + 100, (first, now)
+    assert last_undo() == 'Undo entry of a run', last_undo()
+
+
+def test_run_by_cells():
+    global steps
+    to_table()
+    before = w.price()
+    runs.go(None, 'Kind', titles)
+    type_text('straight')
+    key('Tab')
+    type_text('24x12')
+    key('Tab')
+    type_text('20')
+    key('Tab', 'Tab')
+    type_text('2')
+    key('Return')
+    now = step(lambda now: now['runs'] == RUNS + 2 and now['not_priced'] == 0, 'a run typed by cells', 4)
+    assert now['price'] > before['price'] + 100, (before, now)
+
+
+def test_bad_cell_keeps_its_text():
+    to_table()
+    before = w.price()
+    runs.go(RUNS + 2, 'Size', titles)
+    type_text('12x1o')
+    key('Return')
+    now = step(lambda now: now['not_priced'] == 1, 'one run not priced')
+    assert now['faults'][0]['field'] == 'size' and '12x1o' in now['faults'][0]['what'], now
+    assert now['price'] < before['price']
+    runs.go(RUNS + 2, 'Size', titles)
+    assert runs.cell()[2].startswith('12x1o, faulty: Not priced: '), runs.cell()
+    type_text('24x12')
+    key('Return')
+    now = step(lambda now: now['not_priced'] == 0, 'priced again')
+    assert now['price'] == before['price'], (before, now)
+
+
+def test_paste_of_twenty_rows():
+    to_table()
+    before = w.price()
+    runs.go(None, 'System', titles)
+    d.put_on_clipboard(PASTED)
+    key('ctrl+v')
+    now = step(lambda now: now['runs'] == before['runs'] + 20, '20 runs more')
+    assert now['not_priced'] == 0 and now['price'] > before['price'] + 1000, (before, now)
+    wait(lambda: last_undo() == 'Undo paste of 160 cells', f'the name of the step; it is “{last_undo()}”')
+    key('ctrl+z')
+    back = w.wait_price(lambda now: now['runs'] == before['runs'], 'all 20 taken back by one undo')
+    assert back == before, (before, back)
+    key('ctrl+shift+z')
+    again = w.wait_price(lambda now: now['runs'] == before['runs'] + 20, 'all 20 there again by one redo')
+    assert again == now, (now, again)
+    on_screen(again)
+
+
+def test_fill_down():
+    to_table()
+    before = w.price()
+    runs.go(RUNS + 3, 'Length', titles)
+    key('shift+Down', times=4)
+    wait(lambda: '5 rows by 1 columns selected' in runs.description(), 'five cells are selected')
+    key('ctrl+d')
+    now = step(lambda now: now['price'] != before['price'], 'another price')
+    assert now['runs'] == before['runs'] and now['price'] < before['price'], (before, now)
+    assert last_undo() == 'Undo fill down of 4 cells', last_undo()
+    runs.go(RUNS + 7, 'Length', titles)
+    assert runs.cell()[2].startswith('10'), runs.cell()
+
+
+def test_undo_to_the_start_and_redo():
+    to_table()
+    last = w.price()
+    for back in range(2):
+        key('ctrl+z', times=steps)
+        start = w.wait_price(lambda now: now['runs'] == RUNS, 'undone to the start')
+        assert start == first, (first, start)
+        wait(lambda: last_undo() == 'Undo', f'nothing more to undo; there is “{last_undo()}”')
+        key('ctrl+z')  # one too many: nothing
+        on_screen(first)
+        assert w.price() == first
+        if back == 0:
+            key('ctrl+shift+z', times=steps)
+            end = w.wait_price(lambda now: now == last, 'all done again')
+            on_screen(end)
+
+
+def test_class_of_a_cell_raised():
+    d.to_window(JOB)
+    from_menu('s')
+    d.to_window('Systems and areas')
+    eyes.press('Cells', 'PAGE_TAB')
+    cells = d.Table(eyes, 'Cells')
+    eyes.tab_to(cells.thing, 'the sheet of cells')
+    columns = cells.titles()
+    assert columns[:2] == ['System', 'Area'], columns
+    found = None
+    for row in range(1, 10):
+        cells.go(row, 'System', columns)
+        system = cells.cell()[2]
+        cells.go(row, 'Area', columns)
+        if system.startswith('SA-1') and cells.cell()[2].startswith('Level 1'):
+            found = row
+            break
+    cells.go(found, 'Class', columns)
+    assert cells.cell()[2].startswith('4'), cells.cell()
+    type_text('6')
+    key('Return')
+    now = w.wait_price(lambda now: now['price'] != first['price'], 'another price')
+    # invented demo: the addendum raises the cell SA-1 x Level 1 from class 4 to 6
+    assert abs(now['price'] - first['price'] - 2799.76) < 0.03, (first, now)
+    on_screen(now)
+    key('Escape')
+    wait(lambda: d.find_window('Systems and areas') is None, 'the window beside is closed')
+
+
+def sheets_of(path):
+    with zipfile.ZipFile(path) as book:
+        assert book.testzip() is None
+        root = xml.etree.ElementTree.fromstring(book.read('xl/workbook.xml'))
+    return [sheet.get('name') for sheet in root.iter('{http://schemas.openxmlformats.org/spreadsheetml/2006/main}sheet')]
+
+
+def test_workbook_is_written():
+    path = w.home / 'out' / 'price.xlsx'
+    path.parent.mkdir()
+    d.to_window(JOB)
+    key('ctrl+e')
+    d.to_window('Write Workbook')
+    wait(lambda: eyes.find(re.compile('^_?Write$')), 'the file chooser')
+    key('ctrl+a')
+    type_text(str(path))
+    key('Return')
+    wait(path.exists, 'the workbook')
+    wait(lambda: eyes.find('Workbook written: price.xlsx'), 'the window says so')
+    assert sheets_of(path) == ['Price', 'Build-up', 'Runs', 'Materials', 'Minutes', 'Methods', 'Sources and cautions'], \
+        sheets_of(path)
+    assert [p.name for p in path.parent.iterdir()] == ['price.xlsx'], list(path.parent.iterdir())
+
+
+def hours_on_disk():
+    store = sqlite3.connect(f'file:{w.office}?mode=ro', uri=True)
+    try:
+        return store.execute('SELECT day, area_id, worker_mh FROM hours ORDER BY day, worker_mh').fetchall()
+    finally:
+        store.close()
+
+
+def test_hours_are_entered():
+    assert hours_on_disk() == []
+    d.to_window(JOB)
+    key('alt+4')
+    week = d.Table(eyes, 'Time sheet of a week')
+    eyes.tab_to(week.thing, 'the time sheet')
+    columns = week.titles()
+    assert columns[:2] == ['Area', 'Step group'] and len(columns) == 10, columns
+    week.go(1, columns[2], columns)
+    type_text('6.5')
+    key('Tab')
+    type_text('8')
+    key('Return')
+    rows = wait(lambda: len(hours_on_disk()) == 2 and hours_on_disk(), 'hours in the office file')
+    assert [r[2] for r in rows] == [6500, 8000], rows          # thousandths of a worker-hour
+    assert rows[1][0] == rows[0][0] + 1 and rows[0][1] == 0, rows  # the day after, on the whole job
+    monday = rows[0][0]
+    # Julian days of GLib: day 1 is Monday, the first of January of the year 1
+    assert monday % 7 == 1, monday
+
+
+def is_bare(thing, path):
+    """A control that takes the keys and has no name or no role."""
+    role, roles = thing.get_role(), eyes.atspi.Role
+    if not eyes.has(thing, 'FOCUSABLE'):
+        return False
+    # GTK's own: the button of a drop-down that is named itself, and the rows of its list.
+    outer = next((p for p in reversed(path) if p.get_role() == roles.COMBO_BOX), None)
+    if outer is not None and not d.NO_NAME.match(outer.get_name() or ''):
+        return False
+    # GTK's own: a scrolled window and a divider pass the keys on to what is inside.
+    if role in (roles.SCROLL_PANE, roles.SPLIT_PANE, roles.FILLER) and \
+       any(eyes.has(inner, 'FOCUSABLE') for inner, above in eyes.walk(thing) if above):
+        return False
+    return bool(d.NO_NAME.match(thing.get_name() or '')) or role in (roles.INVALID, roles.UNKNOWN, roles.FILLER)
+
+
+def bare_controls(root):
+    bare, n = [], 0
+    for thing, path in eyes.walk(root):
+        try:
+            n += eyes.has(thing, 'FOCUSABLE')
+            if is_bare(thing, path):
+                where = ' > '.join(p.get_name() for p in path if not d.NO_NAME.match(p.get_name() or ''))
+                bare.append(f'{thing.get_role_name()} “{thing.get_name()}” in {where}')
+        except eyes.gone:  # went away meanwhile
+            continue
+    return bare, n
+
+
+def test_every_control_has_a_name_and_a_role():
+    d.to_window(JOB)
+    key('shift+F9')
+    for number, view in enumerate(VIEWS, 1):
+        key(f'alt+{number}')
+        wait(lambda v=view: eyes.has(eyes.find(v, 'PAGE_TAB'), 'SELECTED'), f'view {view}')
+    # A view fills itself when it is first looked at; then all of them are in the tree.
+    bare, n = bare_controls(eyes.window(JOB))
+    assert n > 100, f'only {n} controls take the keys'
+    assert not bare, '\n'.join(bare)
+
+
+SIDE_WINDOWS = [('s', 'Systems and areas'), ('j', 'Jobs'), ('c', 'Catalogue'), ('p', 'Preferences'), ('i', 'Import')]
+
+
+def test_every_control_of_the_windows_beside_has_a_name_and_a_role():
+    bare = []
+    for letter, title in SIDE_WINDOWS:
+        d.to_window(JOB)
+        from_menu(letter)
+        d.to_window(title)
+        found, n = bare_controls(eyes.window(title))
+        assert n > 2, f'only {n} controls of {title} take the keys'
+        bare += found
+        key('Escape')
+        wait(lambda t=title: d.find_window(t) is None, f'{title} is closed')
+    assert not bare, '\n'.join(bare)
+
+
+def test_closes_cleanly():
+    wid = d.to_window(JOB)
+    d.ask_to_close(wid)
+    wait(lambda: not w.alive(), 'the window is gone')
+    loud = [line for line in w.said().splitlines()
+            if line.strip() and not any(re.search(pattern, line) for pattern, _ in HARMLESS)]
+    assert w.process.returncode == 0, (w.process.returncode, loud[-40:])
+    assert not loud, '\n'.join(loud[:40])
+
+
+CHECKS = [test_demo_opens, test_cell_is_announced, test_run_by_line, test_run_by_cells, test_bad_cell_keeps_its_text,
+          test_paste_of_twenty_rows, test_fill_down, test_undo_to_the_start_and_redo, test_class_of_a_cell_raised,
+          test_workbook_is_written, test_hours_are_entered, test_every_control_has_a_name_and_a_role,
+          test_every_control_of_the_windows_beside_has_a_name_and_a_role, test_closes_cleanly]
+
+
+def main():
+    global w
+    if not os.environ.get('SEAMTALLY_TEST_DESK'):
+        lacking = d.missing()
+        if lacking:
+            print(f'1..0 # SKIP {lacking}')
+            return 0
+        sys.stdout.flush()
+        d.go_there(HERE)
+    with tempfile.TemporaryDirectory(prefix='seamtally-window-') as home:
+        w = d.Desk(os.path.abspath(sys.argv[1]), home, JOB)
+        try:
+            return tap.run([(check.__name__[5:].replace('_', ' '), check) for check in CHECKS])
+        finally:
+            w.kill()
+
+
+if __name__ == '__main__':
+    sys.exit(main())
