@@ -74,7 +74,7 @@ job_run_check (const DuctRules *rules, const JobRecord *run, int *field, Fault *
     }
   if (duct_shape_resolve (rules, &shape, &problem))
     return TRUE;
-  if (problem.dim == DUCT_DIM_ENDS)
+  if (problem.dim == DUCT_DIM_ENDS || problem.dim == DUCT_DIM_LAST_END)
     key = shape.kind == DUCT_END_CAP ? "last_end" : "first_end";
   else if (problem.dim < DUCT_DIM_NONE)
     key = dim_keys[problem.dim];

@@ -312,21 +312,32 @@ job_compile_basis (TallyJob *job, const GPtrArray *what_if, CostBasis **basis, F
   return *basis != NULL;
 }
 
+static void
+move_runs (TallyJob *job, const JobEdit *edit, gboolean one_by_one, int sign)
+{
+  for (guint i = 0; one_by_one && i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      const JobRecord *run = sign < 0 ? d->before : d->after;
+      if (run && run->type == JOB_RUN)
+        job_totals_run (job, run, sign);
+    }
+}
+
 /* Changes memory; cannot fail any more. Totals of runs move one by one; an edit of what runs inherit rebuilds the totals
  * of its reach once at the end. */
 static void
 carry_out (TallyJob *job, const JobEdit *edit, CostBasis *basis, gboolean rebuild_all)
 {
   g_autoptr (GArray) rebuild = g_array_new (FALSE, FALSE, sizeof (JobScope));
-  gboolean stale = FALSE;
+  gboolean stale = FALSE, runs = FALSE;
 
   for (guint i = 0; i < edit->deltas->len; i++)
     {
       const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
       const JobRecord *any = d->before ? d->before : d->after;
-      if (any->type == JOB_CHANGE)
-        continue;
-      if (any->type == JOB_RUN)
+      runs = runs || any->type == JOB_RUN;
+      if (any->type == JOB_CHANGE || any->type == JOB_RUN)
         continue;
       stale = TRUE;
       if (!keeps_quantities (d))
@@ -341,16 +352,13 @@ carry_out (TallyJob *job, const JobEdit *edit, CostBasis *basis, gboolean rebuil
             }
         }
     }
+  /* Runs leave the totals while everything they inherit is as it was, and enter when all of it is as it will be. */
+  gboolean one_by_one = !rebuild_all && rebuild->len == 0;
+  move_runs (job, edit, one_by_one, -1);
   for (guint i = 0; i < edit->deltas->len; i++)
     {
       const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
-      const JobRecord *any = d->before ? d->before : d->after;
-      gboolean run = any->type == JOB_RUN && !rebuild_all && rebuild->len == 0;
-      if (run && d->before)
-        job_totals_run (job, d->before, -1);
       job_put (job, d->before, d->after);
-      if (run && d->after)
-        job_totals_run (job, d->after, 1);
     }
   if (basis)
     {
@@ -359,12 +367,12 @@ carry_out (TallyJob *job, const JobEdit *edit, CostBasis *basis, gboolean rebuil
     }
   if (stale || basis)
     job_totals_stale (job);
-  if (rebuild_all)
+  move_runs (job, edit, one_by_one, 1);
+  /* One part alone is rebuilt only when no run of another part changed with it. */
+  if (rebuild_all || rebuild->len > 1 || (rebuild->len == 1 && runs))
     job_recompute (job);
   else if (rebuild->len == 1)
     job_totals_rebuild (job, &g_array_index (rebuild, JobScope, 0));
-  else if (rebuild->len > 1)
-    job_recompute (job);
 }
 
 /* Removing the basis of an edit that the store refused leaves no trace: everything is checked and compiled before. */

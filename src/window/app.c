@@ -3,6 +3,7 @@
 
 #include "window/app.h"
 
+#include "window/habits/habits.h"
 #include "window/settings.h"
 #include "window/window.h"
 #include "window-resources.h"
@@ -60,6 +61,7 @@ activate_cb (AdwApplication *app, Wish *wish)
       gtk_window_present (present);
       return;
     }
+  tally_preferences_apply ();
   session = session_new ();
   window = tally_window_new (app, session);
   open_wish (session, wish);

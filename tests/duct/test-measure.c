@@ -326,7 +326,7 @@ test_refused (void)
   assert_refused (&s, DUCT_DIM_ENDS, "no first end");
   s = fixture_shape (DUCT_END_CAP, 12, 8, 2);
   s.last_end = DUCT_END_OPEN;
-  assert_refused (&s, DUCT_DIM_ENDS, "no last end");
+  assert_refused (&s, DUCT_DIM_LAST_END, "no last end");
   s = straight (24, 12, 2, 240);
   s.fit_pieces = 5;
   assert_refused (&s, DUCT_DIM_FIT, "than the run has");

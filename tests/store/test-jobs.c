@@ -274,6 +274,7 @@ test_random_edits (Fixture *fixture, gconstpointer data)
         done++;
       else
         g_assert_true (error->domain == JOB_ERROR); /* the job's own rules, never trouble with the file */
+      g_assert_true (job_check_totals (job));
       if (round % 10 == 0)
         assert_kept (fixture->path, id, job);
     }

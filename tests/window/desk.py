@@ -14,7 +14,7 @@ import sys
 import time
 
 NEEDED = {'xvfb-run': 'a display', 'xdotool': 'key events', 'xclip': 'the clipboard', 'dbus-run-session': 'a session'}
-PATIENCE = float(os.environ.get('SEAMTALLY_TEST_PATIENCE', '30'))  # seconds until a condition counts as never met
+PATIENCE = float(os.environ.get('SEAMTALLY_TEST_PATIENCE', '60'))  # seconds until a condition counts as never met
 
 # GTK 4.8 gives a widget without a name that of its class.
 NO_NAME = re.compile(r'^(Gtk|Gdk|Adw|Tally)[A-Z]\w*$|^\s*$')
@@ -85,7 +85,7 @@ def find_window(title):
 
 def to_window(title):
     """Gives a window the keys, as a window manager does on a click: on this display there is none."""
-    wid = wait(lambda: find_window(title), f'window “{title}”')
+    wid = wait(lambda: find_window(re.escape(title)), f'window “{title}”')
     xdo('windowfocus', wid)
     wait(lambda: xdo('getwindowfocus', '-f') == str(wid), f'keys go to “{title}”')
     return wid

@@ -6,26 +6,20 @@
 
 #include <math.h>
 
-#define NUMBER_COLUMN G_MAXUINT /* the row's number, in the cache of cells */
 #define LONG_TEXT 400           /* characters; no cell shows more */
 #define FIT_CANDIDATES 24
 
-static gpointer
-cell_key (guint row, guint column)
-{
-  guint64 *key = g_new (guint64, 1);
-
-  *key = (guint64) row << 32 | column;
-  return key;
-}
-
 static void
-cell_free (gpointer data)
+row_free (gpointer data)
 {
-  GridCell *cell = data;
+  GridRow *row = data;
 
-  g_clear_object (&cell->layout);
-  g_free (cell);
+  for (int i = 0; i < 2; i++)
+    g_clear_pointer (&row->node[i], gsk_render_node_unref);
+  for (guint i = 0; i < row->n; i++)
+    g_clear_object (&row->cell[i].layout);
+  g_clear_object (&row->number.layout);
+  g_free (row);
 }
 
 void
@@ -42,7 +36,7 @@ grid_column_clear (gpointer data)
 void
 grid_cells_init (TallyGrid *grid)
 {
-  grid->cells = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, cell_free);
+  grid->rows = g_hash_table_new_full (NULL, NULL, NULL, row_free);
   grid->attributes = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) pango_attr_list_unref);
   grid->column = g_array_new (FALSE, TRUE, sizeof (GridColumn));
   g_array_set_clear_func (grid->column, grid_column_clear);
@@ -51,7 +45,7 @@ grid_cells_init (TallyGrid *grid)
 void
 grid_cells_free (TallyGrid *grid)
 {
-  g_clear_pointer (&grid->cells, g_hash_table_unref);
+  g_clear_pointer (&grid->rows, g_hash_table_unref);
   g_clear_pointer (&grid->attributes, g_hash_table_unref);
   g_clear_pointer (&grid->column, g_array_unref);
   g_clear_pointer (&grid->corner_mark, gsk_render_node_unref);
@@ -132,11 +126,21 @@ load_palette (TallyGrid *grid)
   p->head = window;
   p->head_text = mix (&p->head, &p->text, strong ? 1.0f : 0.78f);
   p->dim = mix (&p->base, &p->text, strong ? 0.8f : 0.6f);
-  p->fill = p->row = p->computed = p->accent;
+  p->fill = p->row = p->accent;
   p->fill.alpha = strong ? 0.24f : 0.14f;
   p->row.alpha = strong ? 0.12f : 0.07f;
   p->computed = mix (&p->accent, &p->text, 0.3f);
-  p->computed.alpha = strong ? 0.13f : 0.06f;
+  p->computed = mix (&p->base, &p->computed, strong ? 0.13f : 0.06f);
+}
+
+static int
+text_width (TallyGrid *grid, const char *text)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (grid), text);
+  int width;
+
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  return width;
 }
 
 static void
@@ -152,6 +156,9 @@ load_metrics (TallyGrid *grid)
   grid->digit_width = MAX (PANGO_PIXELS_CEIL (pango_font_metrics_get_approximate_digit_width (metrics)),
                            PANGO_PIXELS (pango_font_metrics_get_approximate_char_width (metrics)));
   pango_font_metrics_unref (metrics);
+  grid->even_digits = text_width (grid, "11111111") == text_width (grid, "00000000")
+                      && text_width (grid, "77777777") == text_width (grid, "44444444");
+  g_hash_table_remove_all (grid->attributes);
   /* Room above and below the line grows with the type. */
   grid->geometry.row_height = grid->line_height + MAX (6, grid->line_height * 2 / 5);
   grid->geometry.foot = grid->geometry.row_height / 2;
@@ -182,19 +189,19 @@ grid_cells_drop_style (TallyGrid *grid)
     }
 }
 
-/* ---- cells ---- */
+/* ---- rows ---- */
 
 void
 grid_cells_drop (TallyGrid *grid)
 {
-  g_hash_table_remove_all (grid->cells);
+  g_hash_table_remove_all (grid->rows);
 }
 
 static gboolean
 in_rows (gpointer key, gpointer value, gpointer data)
 {
   const guint *range = data;
-  guint row = (guint) (*(guint64 *) key >> 32);
+  guint row = GPOINTER_TO_UINT (key);
 
   (void) value;
   return row >= range[0] && row - range[0] < range[1];
@@ -205,28 +212,14 @@ grid_cells_drop_rows (TallyGrid *grid, guint first, guint n)
 {
   guint range[2] = { first, n };
 
-  g_hash_table_foreach_remove (grid->cells, in_rows, range);
-}
-
-/* Those before it as well: their text may have run on over it. */
-static gboolean
-up_to_column (gpointer key, gpointer value, gpointer data)
-{
-  (void) value;
-  return (guint) *(guint64 *) key <= GPOINTER_TO_UINT (data);
-}
-
-void
-grid_cells_drop_column (TallyGrid *grid, guint column)
-{
-  g_hash_table_foreach_remove (grid->cells, up_to_column, GUINT_TO_POINTER (column));
+  g_hash_table_foreach_remove (grid->rows, in_rows, range);
 }
 
 static gboolean
 outside_rows (gpointer key, gpointer value, gpointer data)
 {
   const guint *range = data;
-  guint row = (guint) (*(guint64 *) key >> 32);
+  guint row = GPOINTER_TO_UINT (key);
 
   (void) value;
   return row < range[0] || row >= range[1];
@@ -237,25 +230,46 @@ grid_cells_trim (TallyGrid *grid, guint first, guint end)
 {
   guint rows = end - first, range[2] = { first > rows ? first - rows : 0, end + rows };
 
-  if (g_hash_table_size (grid->cells) > 4 * (rows + 8) * (grid->geometry.n_columns + 1))
-    g_hash_table_foreach_remove (grid->cells, outside_rows, range);
+  if (g_hash_table_size (grid->rows) > 4 * (rows + 8))
+    g_hash_table_foreach_remove (grid->rows, outside_rows, range);
 }
+
+GridRow *
+grid_cells_get_row (TallyGrid *grid, guint row)
+{
+  GridRow *found = g_hash_table_lookup (grid->rows, GUINT_TO_POINTER (row));
+
+  if (!found)
+    {
+      guint n = grid->column->len;
+      found = g_malloc0 (sizeof (GridRow) + n * sizeof (GridCell));
+      found->n = n;
+      g_hash_table_insert (grid->rows, GUINT_TO_POINTER (row), found);
+    }
+  return found;
+}
+
+/* ---- cells ---- */
 
 /* One list for each way of writing; lists are shared by layouts. */
 static PangoAttrList *
 attributes_for (TallyGrid *grid, GridCellFlags flags)
 {
   guint key = flags & (GRID_CELL_FIGURE | GRID_CELL_INHERITED | GRID_CELL_OVERRIDDEN | GRID_CELL_BOLD);
-  PangoAttrList *list = g_hash_table_lookup (grid->attributes, GUINT_TO_POINTER (key));
+  PangoAttrList *list;
 
+  /* Features cost time in shaping: none where the font needs none. */
+  if (grid->even_digits)
+    key &= ~(guint) GRID_CELL_FIGURE;
+  list = g_hash_table_lookup (grid->attributes, GUINT_TO_POINTER (key));
   if (list || !key)
     return list;
   list = pango_attr_list_new ();
-  if (flags & GRID_CELL_FIGURE)
+  if (key & GRID_CELL_FIGURE)
     pango_attr_list_insert (list, pango_attr_font_features_new ("tnum=1"));
-  if (flags & GRID_CELL_INHERITED)
+  if (key & GRID_CELL_INHERITED)
     pango_attr_list_insert (list, pango_attr_style_new (PANGO_STYLE_ITALIC));
-  if (flags & (GRID_CELL_OVERRIDDEN | GRID_CELL_BOLD))
+  if (key & (GRID_CELL_OVERRIDDEN | GRID_CELL_BOLD))
     pango_attr_list_insert (list, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
   g_hash_table_insert (grid->attributes, GUINT_TO_POINTER (key), list);
   return list;
@@ -303,57 +317,51 @@ fit_cell (GridCell *cell, int room)
   cell->cut = TRUE;
 }
 
-static GridCell *
-make_cell (TallyGrid *grid, const char *text, GridCellFlags flags)
+static void
+load_cell (TallyGrid *grid, GridCell *cell, const char *text, GridCellFlags flags)
 {
-  GridCell *cell = g_new0 (GridCell, 1);
-
+  cell->loaded = TRUE;
   cell->flags = flags;
   if (!*text)
-    return cell;
+    return;
   cell->layout = make_layout (grid, text, attributes_for (grid, flags));
   pango_layout_get_pixel_size (cell->layout, &cell->width, &cell->height);
-  return cell;
 }
 
 const GridCell *
 grid_cells_get (TallyGrid *grid, guint row, guint column)
 {
-  guint64 key = (guint64) row << 32 | column;
-  GridCell *cell = g_hash_table_lookup (grid->cells, &key);
+  GridCell *cell = &grid_cells_get_row (grid, row)->cell[column];
   g_autofree char *text = NULL;
   GridCellFlags flags;
   int room;
 
-  if (cell)
+  if (cell->loaded)
     return cell;
   flags = grid_model_flags (grid->model, row, column);
   text = row < grid->n_rows ? grid_model_text (grid->model, row, column) : g_strdup ("");
-  cell = make_cell (grid, text, flags);
+  load_cell (grid, cell, text, flags);
   room = grid_geometry_column_width (&grid->geometry, column) - 2 * GRID_PAD;
   if (cell->width > room && !(flags & (GRID_CELL_FIGURE | GRID_CELL_COMPUTED)))
     room += room_behind (grid, row, column, cell->width - room);
   if (cell->layout)
     fit_cell (cell, room);
-  g_hash_table_insert (grid->cells, cell_key (row, column), cell);
   return cell;
 }
 
 const GridCell *
 grid_cells_get_number (TallyGrid *grid, guint row)
 {
-  guint64 key = (guint64) row << 32 | NUMBER_COLUMN;
-  GridCell *cell = g_hash_table_lookup (grid->cells, &key);
+  GridCell *cell = &grid_cells_get_row (grid, row)->number;
   char text[16];
 
-  if (cell)
+  if (cell->loaded)
     return cell;
   if (row < grid->n_rows)
     g_snprintf (text, sizeof text, "%u", row + 1);
   else
     g_strlcpy (text, "+", sizeof text);
-  cell = make_cell (grid, text, GRID_CELL_FIGURE);
-  g_hash_table_insert (grid->cells, cell_key (row, NUMBER_COLUMN), cell);
+  load_cell (grid, cell, text, GRID_CELL_FIGURE);
   return cell;
 }
 

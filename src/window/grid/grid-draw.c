@@ -8,6 +8,7 @@
 /* Rows and columns drawn together: the scrolling part, or the frozen columns. */
 typedef struct
 {
+  int part; /* index of GridRow.node */
   guint row0, row_end, column0, column_end;
   graphene_rect_t clip;
 } Region;
@@ -147,18 +148,20 @@ static void
 hide_lines_behind (TallyGrid *grid, GtkSnapshot *snapshot, guint column, const GridBox *box, double end)
 {
   const GridGeometry *g = &grid->geometry;
+  double edge = box->x - 1;
 
   for (guint i = column; i < g->n_columns; i++)
     {
-      double edge = grid_geometry_column_x (g, i) + grid_geometry_column_width (g, i) - 1;
+      edge += grid_geometry_column_width (g, i);
       if (edge >= end)
         break;
-      fill (snapshot, &grid->palette.base, edge, box->y, 1, box->height - 1);
+      fill (snapshot, &grid->palette.base, edge, 0, 1, box->height - 1);
     }
 }
 
+/* From the row's upper edge; @origin: x of the region's first column. */
 static void
-draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column)
+draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column, double origin)
 {
   const GridCell *cell = grid_cells_get (grid, row, column);
   GridBox box;
@@ -166,7 +169,8 @@ draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column)
 
   if (!cell->layout && !(cell->flags & (GRID_CELL_FAULTY | GRID_CELL_OVERRIDDEN)))
     return;
-  box = grid_geometry_cell (&grid->geometry, row, column);
+  box = (GridBox) { grid_geometry_column_x (&grid->geometry, column) - origin, 0,
+                    grid_geometry_column_width (&grid->geometry, column), grid->geometry.row_height };
   x = cell->flags & GRID_CELL_FIGURE ? box.x + box.width - GRID_PAD - cell->width : box.x + GRID_PAD;
   if (cell->width > box.width)
     hide_lines_behind (grid, snapshot, column, &box, x + cell->width);
@@ -180,7 +184,7 @@ draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column)
 
 /* Text of a column scrolled out may run on into those seen; that of a frozen one only while nothing is scrolled. */
 static void
-draw_run_on (TallyGrid *grid, GtkSnapshot *snapshot, guint row, const Region *region)
+draw_run_on (TallyGrid *grid, GtkSnapshot *snapshot, guint row, const Region *region, double origin)
 {
   guint least = grid->geometry.x > 0 ? grid_geometry_frozen (&grid->geometry) : 0;
 
@@ -190,7 +194,7 @@ draw_run_on (TallyGrid *grid, GtkSnapshot *snapshot, guint row, const Region *re
       if (cell->layout)
         {
           if (cell->width > grid_geometry_column_width (&grid->geometry, column - 1))
-            draw_cell (grid, snapshot, row, column - 1);
+            draw_cell (grid, snapshot, row, column - 1, origin);
           return;
         }
     }
@@ -222,6 +226,37 @@ draw_selection (TallyGrid *grid, GtkSnapshot *snapshot, gboolean frame)
   draw_frame (snapshot, &cell, focused ? &grid->palette.accent : &grid->palette.dim, focused ? 2 : 1);
 }
 
+/* Texts and marks of a row, drawn anew only when the row or what is seen of it has changed. */
+static void
+draw_row (TallyGrid *grid, GtkSnapshot *snapshot, guint row, const Region *region)
+{
+  GridRow *kept = grid_cells_get_row (grid, row);
+  /* Run-on text of a frozen column is there or not by whether something is scrolled. */
+  guint key = region->column0 | (grid->geometry.x > 0 ? 1u << 31 : 0);
+  double origin = grid_geometry_column_x (&grid->geometry, region->column0);
+  graphene_point_t point;
+
+  if (kept->key[region->part] != key || kept->column_end[region->part] != region->column_end)
+    {
+      GtkSnapshot *part = gtk_snapshot_new ();
+      if (!grid_cells_get (grid, row, region->column0)->layout)
+        draw_run_on (grid, part, row, region, origin);
+      for (guint column = region->column0; column < region->column_end; column++)
+        draw_cell (grid, part, row, column, origin);
+      g_clear_pointer (&kept->node[region->part], gsk_render_node_unref);
+      kept->node[region->part] = gtk_snapshot_free_to_node (part);
+      kept->key[region->part] = key;
+      kept->column_end[region->part] = region->column_end;
+    }
+  if (!kept->node[region->part])
+    return;
+  graphene_point_init (&point, (float) origin, (float) grid_geometry_row_y (&grid->geometry, row));
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot, &point);
+  gtk_snapshot_append_node (snapshot, kept->node[region->part]);
+  gtk_snapshot_restore (snapshot);
+}
+
 static void
 draw_region (TallyGrid *grid, GtkSnapshot *snapshot, const Region *region)
 {
@@ -239,12 +274,7 @@ draw_region (TallyGrid *grid, GtkSnapshot *snapshot, const Region *region)
   draw_lines (grid, snapshot, region);
   draw_selection (grid, snapshot, FALSE);
   for (guint row = region->row0; row < region->row_end; row++)
-    {
-      if (!grid_cells_get (grid, row, region->column0)->layout)
-        draw_run_on (grid, snapshot, row, region);
-      for (guint column = region->column0; column < region->column_end; column++)
-        draw_cell (grid, snapshot, row, column);
-    }
+    draw_row (grid, snapshot, row, region);
   draw_selection (grid, snapshot, TRUE);
   gtk_snapshot_pop (snapshot);
 }
@@ -392,10 +422,11 @@ grid_draw (TallyGrid *grid, GtkSnapshot *snapshot)
 {
   const GridGeometry *g = &grid->geometry;
   double start = grid_geometry_start (g), height = MAX (g->height - g->head_height, 0);
-  Region body, frozen;
+  Region body = { .part = 0 }, frozen;
 
   grid_geometry_rows (g, &body.row0, &body.row_end);
   frozen = body;
+  frozen.part = 1;
   grid_geometry_columns (g, &body.column0, &body.column_end);
   frozen.column0 = 0;
   frozen.column_end = grid_geometry_frozen (g);

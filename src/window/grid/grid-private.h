@@ -19,8 +19,20 @@ typedef struct
   PangoLayout *layout; /* (nullable): empty */
   int width, height;
   GridCellFlags flags;
+  gboolean loaded;
   gboolean cut;        /* the text did not fit */
 } GridCell;
+
+/* A row that was drawn. Its texts and marks are kept as a whole as well: two nodes, of the scrolling part and of the frozen
+ * columns, drawn from the row's upper edge and the first column's start. */
+typedef struct
+{
+  GskRenderNode *node[2]; /* (nullable) */
+  guint key[2], column_end[2]; /* what the nodes hold; end 0: not made yet */
+  guint n;
+  GridCell number;
+  GridCell cell[];
+} GridRow;
 
 typedef struct
 {
@@ -59,11 +71,12 @@ struct _TallyGrid
   gboolean sort_descending;
 
   /* grid-cells.c */
-  GHashTable *cells; /* guint64 of row and column -> GridCell */
+  GHashTable *rows;  /* row -> GridRow */
   GHashTable *attributes;
   GridPalette palette;
   gboolean styled;   /* metrics and palette are those of the present style */
   int digit_width, line_height;
+  gboolean even_digits; /* the font's digits are of one width as they are */
   GskRenderNode *corner_mark;
 
   /* grid-edit.c */
@@ -103,11 +116,11 @@ void grid_cells_ensure_style (TallyGrid *grid);
 void grid_cells_drop_style (TallyGrid *grid);
 void grid_cells_drop (TallyGrid *grid);
 void grid_cells_drop_rows (TallyGrid *grid, guint first, guint n);
-void grid_cells_drop_column (TallyGrid *grid, guint column);
 /* Keeps memory bounded: drops what is far from the rows shown. */
 void grid_cells_trim (TallyGrid *grid, guint first, guint end);
 const GridCell *grid_cells_get (TallyGrid *grid, guint row, guint column);
 const GridCell *grid_cells_get_number (TallyGrid *grid, guint row);
+GridRow *grid_cells_get_row (TallyGrid *grid, guint row);
 /* Headings and widths from the model; widths set by the user stay where the title is the same. */
 void grid_cells_load_columns (TallyGrid *grid);
 void grid_cells_place_columns (TallyGrid *grid);

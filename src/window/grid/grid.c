@@ -225,7 +225,7 @@ tally_grid_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
   TallyGrid *grid = TALLY_GRID (widget);
 
   GTK_WIDGET_CLASS (tally_grid_parent_class)->css_changed (widget, change);
-  if (grid->cells)
+  if (grid->rows)
     {
       grid_cells_drop_style (grid);
       gtk_widget_queue_resize (widget);
@@ -542,7 +542,7 @@ grid_set_column_width (TallyGrid *grid, guint column, int px)
   if (column >= grid->column->len)
     return;
   g_array_index (grid->column, GridColumn, column).user_width = px > 0 ? MAX (px, GRID_MIN_WIDTH) : 0;
-  grid_cells_drop_column (grid, column);
+  grid_cells_drop (grid);
   grid_queue_layout (grid);
 }
 

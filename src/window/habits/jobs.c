@@ -398,12 +398,13 @@ new_line (Jobs *jobs)
 }
 
 static GtkListBox *
-boxed_list (GtkWidget *box)
+boxed_list (GtkWidget *box, const char *name)
 {
   GtkWidget *list = gtk_list_box_new ();
 
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (list), GTK_SELECTION_NONE);
   gtk_widget_add_css_class (list, "boxed-list");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (list), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_box_append (GTK_BOX (box), list);
   return GTK_LIST_BOX (list);
 }
@@ -422,7 +423,7 @@ tally_jobs_present (TallySession *session, GtkWindow *parent)
   gtk_widget_add_css_class (box, "side-page");
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (jobs->conclusion));
   gtk_box_append (GTK_BOX (box), new_line (jobs));
-  jobs->list = boxed_list (box);
+  jobs->list = boxed_list (box, _ ("Jobs of the office file"));
   gtk_widget_set_halign (office, GTK_ALIGN_START);
   g_signal_connect (office, "clicked", G_CALLBACK (office_cb), jobs);
   gtk_box_append (GTK_BOX (box), office);
@@ -430,7 +431,7 @@ tally_jobs_present (TallySession *session, GtkWindow *parent)
   gtk_label_set_xalign (GTK_LABEL (title), 0);
   gtk_widget_add_css_class (title, "heading");
   gtk_box_append (GTK_BOX (jobs->recent_box), title);
-  jobs->recent = boxed_list (jobs->recent_box);
+  jobs->recent = boxed_list (jobs->recent_box, _ ("Opened lately"));
   gtk_box_append (GTK_BOX (box), jobs->recent_box);
   adw_clamp_set_child (ADW_CLAMP (clamp), box);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);

@@ -158,13 +158,14 @@ answer_new (Reader *r)
   r->revealer = GTK_REVEALER (revealer);
   r->words = GTK_LABEL (gtk_label_new (NULL));
   r->list = GTK_LABEL (gtk_label_new (NULL));
-  r->add = gtk_button_new_with_label ("");
+  r->add = gtk_button_new_with_label (_ ("Add hours"));
   gtk_label_set_xalign (r->words, 0);
   gtk_widget_set_hexpand (GTK_WIDGET (r->words), TRUE);
   gtk_widget_add_css_class (GTK_WIDGET (r->words), "heading");
   gtk_label_set_xalign (r->list, 0);
   gtk_label_set_wrap (r->list, TRUE);
   gtk_label_set_selectable (r->list, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (r->list), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Lines of the file"), -1);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), GTK_WIDGET (r->list));
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
