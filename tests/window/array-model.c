@@ -99,8 +99,8 @@ n_columns (TallyGridModel *grid)
 static char *
 title (TallyGridModel *grid, guint column)
 {
-  static const char *const titles[] = { "System", "Area", "Drawing", "Kind", "Size", "Length", "Class", "Method",
-                                        "Gauge", "Pieces", "Weight", "Cost" };
+  static const char *const titles[] = { "System", "Area",   "Drawing", "Kind",   "Size",   "Length",
+                                        "Class",  "Method", "Gauge",   "Pieces", "Weight", "Cost" };
 
   (void) grid;
   return column < G_N_ELEMENTS (titles) ? g_strdup (titles[column]) : g_strdup_printf ("Column %u", column + 1);
@@ -145,7 +145,8 @@ flags (TallyGridModel *grid, guint row, guint column)
 static char *
 message (TallyGridModel *grid, guint row, guint column)
 {
-  return flags (grid, row, column) & GRID_CELL_FAULTY ? g_strdup ("a letter \"o\" stands among the digits; type a zero") : NULL;
+  return flags (grid, row, column) & GRID_CELL_FAULTY ? g_strdup ("a letter \"o\" stands among the digits; type a zero")
+                                                      : NULL;
 }
 
 static gboolean

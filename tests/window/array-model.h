@@ -3,8 +3,8 @@
 
 #include "window/grid/grid-model.h"
 
-/* A model over an array of texts, for tests of the grid: every cell takes any text, each cell has flags of its own, and every
- * change is noted. */
+/* A model over an array of texts, for tests of the grid: every cell takes any text, each cell has flags of its own,
+ * and every change is noted. */
 #define TALLY_TYPE_ARRAY_MODEL (tally_array_model_get_type ())
 G_DECLARE_FINAL_TYPE (TallyArrayModel, tally_array_model, TALLY, ARRAY_MODEL, GObject)
 

@@ -16,6 +16,14 @@ import time
 NEEDED = {'xvfb-run': 'a display', 'xdotool': 'key events', 'xclip': 'the clipboard', 'dbus-run-session': 'a session'}
 PATIENCE = float(os.environ.get('SEAMTALLY_TEST_PATIENCE', '60'))  # seconds until a condition counts as never met
 
+TAP = re.compile(r'^(\d+\.\.\d+|(not )?ok \d+|#|Bail out!)')
+
+# The leak report of the address sanitizer. Of each stack the last FRAMES calls are kept.
+FRAMES = 12
+LEAKS = re.compile(r'^=+\n==\d+==ERROR: LeakSanitizer:(?P<leaks>.*?)^(?:Suppressions used:.*)?SUMMARY: AddressSanitizer:.*?$',
+                   re.MULTILINE | re.DOTALL)
+OWN_FRAME = re.compile(r' in (?!tally_app_run|main |_start)\S+ .*/src/[a-z]+/[^ ]+\.[ch]:\d+')
+
 # GTK 4.8 gives a widget without a name that of its class.
 NO_NAME = re.compile(r'^(Gtk|Gdk|Adw|Tally)[A-Z]\w*$|^\s*$')
 
@@ -34,10 +42,14 @@ def missing():
 
 
 def go_there(script):
-    """Starts the test again on a display and a session bus of its own; does not come back."""
-    os.environ['SEAMTALLY_TEST_DESK'] = '1'
-    os.execvp('xvfb-run', ['xvfb-run', '-a', '-s', '-screen 0 1280x800x24', 'dbus-run-session', '--',
-                           missing.python, str(script), *sys.argv[1:]])
+    """Runs the test again on a display and a session bus of its own; its exit status."""
+    command = ['xvfb-run', '-a', '-s', '-screen 0 1280x800x24', 'dbus-run-session', '--', missing.python, '-u', str(script),
+               *sys.argv[1:]]
+    with subprocess.Popen(command, env=dict(os.environ, SEAMTALLY_TEST_DESK='1'), stdout=subprocess.PIPE, text=True) as there:
+        # The services of the bus write to the same place.
+        for line in there.stdout:
+            print(line if TAP.match(line) else f'# {line}', end='', flush=True)
+    return there.returncode
 
 
 def wait(condition, what, seconds=None):
@@ -128,10 +140,13 @@ class Desk:
             self.env[f'XDG_{name}_HOME'] = str(self.home / name.lower())
         for name in ('GTK_THEME', 'GTK_A11Y', 'NO_AT_BRIDGE', 'WAYLAND_DISPLAY'):
             self.env.pop(name, None)
-        self.window_env = dict(self.env)
-        # Memory that libraries of the system keep to the end is theirs.
+        # No GL: nothing here is drawn with it, and its drivers leave memory behind when they are unloaded.
+        self.window_env = dict(self.env, GDK_DEBUG='gl-disable', GDK_DISABLE='gl,vulkan')
         supp = pathlib.Path(__file__).resolve().with_name('lsan.supp')
         self.window_env['LSAN_OPTIONS'] = f'suppressions={supp}:print_suppressions=0'
+        if 'ASAN_OPTIONS' in self.env:
+            # Else the stacks end in the first library of the system that keeps no frame pointers.
+            self.window_env['ASAN_OPTIONS'] = f'{self.env["ASAN_OPTIONS"]}:fast_unwind_on_malloc=0:malloc_context_size={FRAMES}'
         self.process = None
 
     def open(self):
@@ -151,6 +166,17 @@ class Desk:
     def said(self):
         """What the window wrote on stderr."""
         return self.errors.read_text(errors='replace')
+
+    def said_apart(self):
+        """What it wrote, and apart from that the leaks a sanitizer found in which a function of the program stands near
+        the end; what libraries keep among themselves is theirs."""
+        said = self.said()
+        report = LEAKS.search(said)
+        if not report:
+            return said, []
+        leaks = re.split(r'^(?=Direct leak|Indirect leak)', report['leaks'], flags=re.MULTILINE)[1:]
+        own = [leak for leak in leaks if any(OWN_FRAME.search(line) for line in leak.splitlines())]
+        return said[:report.start()] + said[report.end():], own
 
     def command(self, *args):
         """Standard output of a command on the office file."""
@@ -194,6 +220,7 @@ class Eyes:
         from gi.repository import Atspi, GLib
         self.atspi, self.gone = Atspi, GLib.Error
         Atspi.init()
+        Atspi.set_timeout(30000, 60000)  # a sanitizer makes the window slow
         self.app = wait(self._find, 'the window on the accessibility bus')
 
     def _find(self):
@@ -285,16 +312,15 @@ class Table:
     def titles(self):
         """The columns as the cursor meets them in the first row."""
         key('ctrl+Home')
-        wait(lambda: self.cell()[0] in (1, None), 'first row')
-        found = [self.cell()[1]]
-        while True:
+        found = [wait(lambda: self.cell()[0] in (1, None) and self.cell()[1], f'first row of {self.name}')]
+        key('End')
+        last = wait(lambda: self.cell()[1] != found[0] and self.cell()[1], f'last column of {self.name}')
+        key('Home')
+        wait(lambda: self.cell()[1] == found[0], f'first column of {self.name}')
+        while found[-1] != last:
             key('Right')
-            before = found[-1]
-            try:
-                wait(lambda: self.cell()[1] != before, 'next column', 0.7)
-            except AssertionError:
-                return found
-            found.append(self.cell()[1])
+            found.append(wait(lambda: self.cell()[1] != found[-1] and self.cell()[1], f'column {len(found) + 1} of {self.name}'))
+        return found
 
     def go(self, row, title, titles):
         """Row from 1; None: the empty row below the last."""

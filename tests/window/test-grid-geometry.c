@@ -8,7 +8,9 @@ setup (GridGeometry *g)
 {
   static const int widths[] = { 50, 60, 70, 80, 90 };
 
-  *g = (GridGeometry) { .width = 300, .height = 130, .row_height = 20, .head_height = 30, .gutter = 40, .n_rows = 100, .frozen = 1 };
+  *g = (GridGeometry){
+    .width = 300, .height = 130, .row_height = 20, .head_height = 30, .gutter = 40, .n_rows = 100, .frozen = 1
+  };
   grid_geometry_set_widths (g, widths, G_N_ELEMENTS (widths));
 }
 

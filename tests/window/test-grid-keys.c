@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Key values are those of the X keysym list (X Window System, keysymdef.h): written as numbers where the table could hide a
- * slip of its own. */
+/* Key values are those of the X keysym list (X Window System, keysymdef.h): written as numbers where the table could
+ * hide a slip of its own. */
 #include "window/grid/grid-keys.h"
 
 #include <gdk/gdkkeysyms.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The grid in a window of its own over an array, driven by keys and a pointer that go through the display server. What the
- * keys do is asked of the model; texts are invented. */
+/* The grid in a window of its own over an array, driven by keys and a pointer that go through the display server.
+ * What the keys do is asked of the model; texts are invented. */
 #include "window/array-model.h"
 #include "window/grid/grid.h"
 
@@ -17,19 +17,19 @@ typedef struct
 } Stage;
 
 /* Goes on until the condition holds; a bound, not a delay. */
-#define until(condition)                                                                              \
-  G_STMT_START                                                                                        \
-  {                                                                                                   \
-    gint64 end_ = g_get_monotonic_time () + PATIENCE;                                                 \
-    while (!(condition) && g_get_monotonic_time () < end_)                                            \
-      {                                                                                               \
-        guint wake_ = g_timeout_add (20, wake_cb, NULL);                                              \
-        g_main_context_iteration (NULL, TRUE);                                                        \
-        if (g_main_context_find_source_by_id (NULL, wake_))                                           \
-          g_source_remove (wake_);                                                                    \
-      }                                                                                               \
-    g_assert_true (condition);                                                                        \
-  }                                                                                                   \
+#define until(condition)                                                                                               \
+  G_STMT_START                                                                                                         \
+  {                                                                                                                    \
+    gint64 end_ = g_get_monotonic_time () + PATIENCE;                                                                  \
+    while (!(condition) && g_get_monotonic_time () < end_)                                                             \
+      {                                                                                                                \
+        guint wake_ = g_timeout_add (20, wake_cb, NULL);                                                               \
+        g_main_context_iteration (NULL, TRUE);                                                                         \
+        if (g_main_context_find_source_by_id (NULL, wake_))                                                            \
+          g_source_remove (wake_);                                                                                     \
+      }                                                                                                                \
+    g_assert_true (condition);                                                                                         \
+  }                                                                                                                    \
   G_STMT_END
 
 static gboolean
@@ -112,7 +112,8 @@ run (const char *line)
   GPid pid;
 
   g_assert_true (g_shell_parse_argv (line, NULL, &argv, NULL));
-  g_assert_true (g_spawn_async (NULL, argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_DO_NOT_REAP_CHILD, NULL, NULL, &pid, NULL));
+  g_assert_true (g_spawn_async (NULL, argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_DO_NOT_REAP_CHILD, NULL, NULL, &pid,
+                                NULL));
   g_child_watch_add (pid, exited_cb, &done);
   until (done);
 }
@@ -223,8 +224,8 @@ test_cancel_and_edit (void)
   stage_free (stage);
 }
 
-/* With a keyboard that has these keys: for others xdotool changes the keyboard between two keys, which a program may see too
- * late. */
+/* With a keyboard that has these keys: for others xdotool changes the keyboard between two keys, which a program may
+ * see too late. */
 static void
 test_compose (void)
 {
@@ -394,7 +395,7 @@ test_rows (void)
   Stage *stage = stage_new (4, 2);
 
   for (guint i = 0; i < 4; i++)
-    array_model_put (stage->model, i, 0, (const char *[]) { "a", "b", "c", "d" }[i], 0);
+    array_model_put (stage->model, i, 0, (const char *[]){ "a", "b", "c", "d" }[i], 0);
   grid_select (stage->grid, 0, 0, 1, 0);
   input ("key ctrl+shift+d");
   until (stage->model->row->len == 6);
@@ -453,7 +454,8 @@ test_pointer (void)
   graphene_point_t origin;
   g_autofree char *command = NULL;
 
-  g_assert_true (gtk_widget_compute_point (GTK_WIDGET (stage->grid), stage->window, &GRAPHENE_POINT_INIT (0, 0), &origin));
+  g_assert_true (gtk_widget_compute_point (GTK_WIDGET (stage->grid), stage->window, &GRAPHENE_POINT_INIT (0, 0),
+                                           &origin));
   x = (int) origin.x;
   y = (int) origin.y;
   /* The edge of the first column is looked for from its width: gutter + width. */
@@ -476,9 +478,9 @@ test_pointer (void)
   {
     guint row, column, row0, column0, row1, column1;
     grid_get_cursor (stage->grid, &row, &column);
-    command = (g_free (command),
-               g_strdup_printf ("mousemove %d %d mousedown 1 mousemove %d %d mousemove %d %d mouseup 1", x + 300, y + 150,
-                                x + 250, y + 200, x + 100, y + 250));
+    command =
+        (g_free (command), g_strdup_printf ("mousemove %d %d mousedown 1 mousemove %d %d mousemove %d %d mouseup 1",
+                                            x + 300, y + 150, x + 250, y + 200, x + 100, y + 250));
     input (command);
     until (!range_is (stage, row, column, row, column));
     grid_get_selection (stage->grid, &row0, &column0, &row1, &column1);
@@ -499,14 +501,17 @@ test_widths (void)
   graphene_point_t origin;
   g_autofree char *command = NULL;
 
-  g_assert_true (gtk_widget_compute_point (GTK_WIDGET (stage->grid), stage->window, &GRAPHENE_POINT_INIT (0, 0), &origin));
-  /* The gutter is what the widget takes besides its columns and its foot; found by trying where the edge can be caught. */
+  g_assert_true (gtk_widget_compute_point (GTK_WIDGET (stage->grid), stage->window, &GRAPHENE_POINT_INIT (0, 0),
+                                           &origin));
+  /* The gutter is what the widget takes besides its columns and its foot; found by trying where the edge can be
+   * caught. */
   for (gutter = 20; gutter < 80 && stage->resized != 1; gutter += 4)
     {
-      command = (g_free (command), g_strdup_printf ("mousemove %d %d mousedown 1 mousemove %d %d mousemove %d %d mouseup 1",
-                                                    (int) origin.x + gutter + first, (int) origin.y + 10,
-                                                    (int) origin.x + gutter + first + 20, (int) origin.y + 10,
-                                                    (int) origin.x + gutter + first + 40, (int) origin.y + 10));
+      command =
+          (g_free (command),
+           g_strdup_printf ("mousemove %d %d mousedown 1 mousemove %d %d mousemove %d %d mouseup 1",
+                            (int) origin.x + gutter + first, (int) origin.y + 10, (int) origin.x + gutter + first + 20,
+                            (int) origin.y + 10, (int) origin.x + gutter + first + 40, (int) origin.y + 10));
       input (command);
       for (int i = 0; i < 20; i++)
         g_main_context_iteration (NULL, FALSE);
@@ -593,8 +598,8 @@ test_reset_while_editing (void)
 static gboolean
 description_is (Stage *stage, const char *words)
 {
-  g_autofree char *wrong = gtk_test_accessible_check_property (GTK_ACCESSIBLE (stage->grid),
-                                                               GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words);
+  g_autofree char *wrong =
+      gtk_test_accessible_check_property (GTK_ACCESSIBLE (stage->grid), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words);
   return wrong == NULL;
 }
 
@@ -608,11 +613,13 @@ test_access (void)
   gtk_test_accessible_assert_property (stage->grid, GTK_ACCESSIBLE_PROPERTY_LABEL, "Runs");
   array_model_put (stage->model, 13, 4, "12x1o", GRID_CELL_EDITABLE | GRID_CELL_FAULTY);
   grid_set_cursor (stage->grid, 13, 4);
-  until (description_is (stage, "Row 14, Size (in), 12x1o, faulty: a letter \"o\" stands among the digits; type a zero. "
-                                "Control+Tab leaves the table"));
+  until (description_is (stage,
+                         "Row 14, Size (in), 12x1o, faulty: a letter \"o\" stands among the digits; type a zero. "
+                         "Control+Tab leaves the table"));
   array_model_put (stage->model, 2, 0, "SA-1", GRID_CELL_EDITABLE | GRID_CELL_INHERITED);
   grid_select (stage->grid, 2, 0, 3, 1);
-  until (description_is (stage, "Row 3, System, SA-1, inherited; 2 rows by 2 columns selected. Control+Tab leaves the table"));
+  until (description_is (stage,
+                         "Row 3, System, SA-1, inherited; 2 rows by 2 columns selected. Control+Tab leaves the table"));
   input ("type a");
   until (focus_in_editor (stage));
   gtk_test_accessible_assert_property (gtk_widget_get_parent (gtk_root_get_focus (GTK_ROOT (stage->window))),

@@ -29,6 +29,8 @@ VIEWS = ['Runs', 'Methods', 'Price', 'Hours', 'Closeout']
 
 # Lines on stderr that say nothing about the window. Each with its reason.
 HARMLESS = [
+    # From GTK 4.16 on this stands in GDK_DISABLE; older ones read it here.
+    r'gl-disable',
 ]
 
 PASTED = ''.join(f'SA-1\tLevel 1\tM-201\tstraight\t{24 + 2 * i}x12\t{10 + i}\t1\t4\n' for i in range(20))
@@ -256,7 +258,6 @@ def test_workbook_is_written():
     type_text(str(path))
     key('Return')
     wait(path.exists, 'the workbook')
-    wait(lambda: eyes.find('Workbook written: price.xlsx'), 'the window says so')
     assert sheets_of(path) == ['Price', 'Build-up', 'Runs', 'Materials', 'Minutes', 'Methods', 'Sources and cautions'], \
         sheets_of(path)
     assert [p.name for p in path.parent.iterdir()] == ['price.xlsx'], list(path.parent.iterdir())
@@ -330,7 +331,7 @@ def test_every_control_has_a_name_and_a_role():
     key('shift+F9')
     for number, view in enumerate(VIEWS, 1):
         key(f'alt+{number}')
-        wait(lambda v=view: eyes.has(eyes.find(v, 'PAGE_TAB'), 'SELECTED'), f'view {view}')
+        wait(lambda v=view: eyes.has(eyes.wait_find(v, 'PAGE_TAB'), 'SELECTED'), f'view {view}')
     # A view fills itself when it is first looked at; then all of them are in the tree.
     bare, n = bare_controls(eyes.window(JOB))
     assert n > 100, f'only {n} controls take the keys'
@@ -358,10 +359,13 @@ def test_closes_cleanly():
     wid = d.to_window(JOB)
     d.ask_to_close(wid)
     wait(lambda: not w.alive(), 'the window is gone')
-    loud = [line for line in w.said().splitlines()
-            if line.strip() and not any(re.search(pattern, line) for pattern, _ in HARMLESS)]
-    assert w.process.returncode == 0, (w.process.returncode, loud[-40:])
-    assert not loud, '\n'.join(loud[:40])
+    said, leaks = w.said_apart()
+    loud = [line for line in said.splitlines()
+            if line.strip() and not any(re.search(pattern, line) for pattern in HARMLESS)]
+    assert not leaks, ''.join(leaks[:5])
+    # A sanitizer that found nothing but what libraries keep ends with a status of its own.
+    assert w.process.returncode == 0 or (said != w.said() and w.process.returncode == 1), f'exit {w.process.returncode}\n' + '\n'.join(loud[:200])
+    assert not loud, '\n'.join(loud[:200])
 
 
 CHECKS = [test_demo_opens, test_cell_is_announced, test_run_by_line, test_run_by_cells, test_bad_cell_keeps_its_text,
@@ -385,8 +389,7 @@ def main():
         if lacking:
             print(f'1..0 # SKIP {lacking}')
             return 0
-        sys.stdout.flush()
-        d.go_there(HERE)
+        return d.go_there(HERE)
     with tempfile.TemporaryDirectory(prefix='seamtally-window-') as home:
         w = d.Desk(os.path.abspath(sys.argv[1]), home, JOB)
         try:

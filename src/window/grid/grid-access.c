@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* GTK 4.8 lets no application show cells of its own to assistive technology. So the grid's description, and a label that is
- * never drawn, say what is at the cursor. */
+/* GTK 4.8 lets no application show cells of its own to assistive technology. So the grid's description, and a label
+ * that is never drawn, say what is at the cursor. */
 #include "config.h"
 
 #include "window/grid/grid-private.h"

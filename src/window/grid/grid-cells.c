@@ -6,7 +6,7 @@
 
 #include <math.h>
 
-#define LONG_TEXT 400           /* characters; no cell shows more */
+#define LONG_TEXT 400 /* characters; no cell shows more */
 #define FIT_CANDIDATES 24
 
 static void
@@ -57,8 +57,8 @@ grid_cells_free (TallyGrid *grid)
 static GdkRGBA
 mix (const GdkRGBA *a, const GdkRGBA *b, float share)
 {
-  return (GdkRGBA) { a->red + (b->red - a->red) * share, a->green + (b->green - a->green) * share,
-                     a->blue + (b->blue - a->blue) * share, a->alpha + (b->alpha - a->alpha) * share };
+  return (GdkRGBA){ a->red + (b->red - a->red) * share, a->green + (b->green - a->green) * share,
+                    a->blue + (b->blue - a->blue) * share, a->alpha + (b->alpha - a->alpha) * share };
 }
 
 static GdkRGBA
@@ -109,9 +109,9 @@ load_palette (TallyGrid *grid)
   gboolean strong;
 
   gtk_style_context_get_color (context, &p->text);
-  p->base = (GdkRGBA) { 1, 1, 1, 1 };
+  p->base = (GdkRGBA){ 1, 1, 1, 1 };
   if (p->text.red + p->text.green + p->text.blue > 1.5f)
-    p->base = (GdkRGBA) { 0.12f, 0.12f, 0.12f, 1 };
+    p->base = (GdkRGBA){ 0.12f, 0.12f, 0.12f, 1 };
   p->base = named (context, "view_bg_color", &p->base);
   p->text.alpha = 1;
   p->accent = named (context, "accent_color", &p->text);
@@ -393,8 +393,8 @@ grid_cells_load_columns (TallyGrid *grid)
       if (i < old && g_strcmp0 (title, column->title) != 0)
         user_width = 0;
       grid_column_clear (column);
-      *column = (GridColumn) { .title = title, .unit = unit, .user_width = user_width,
-                               .figure = holds_figures (grid, i) };
+      *column =
+          (GridColumn){ .title = title, .unit = unit, .user_width = user_width, .figure = holds_figures (grid, i) };
     }
   if (grid->styled)
     grid_cells_place_columns (grid);

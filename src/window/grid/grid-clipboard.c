@@ -29,8 +29,8 @@ grid_change_new (void)
   return change;
 }
 
-/* Cells that cannot be edited are left out: a row copied whole pastes back over its computed cells. Rows behind the last take
- * what the empty row takes. */
+/* Cells that cannot be edited are left out: a row copied whole pastes back over its computed cells. Rows behind the
+ * last take what the empty row takes. */
 void
 grid_change_add (TallyGrid *grid, GArray *change, guint row, guint column, const char *text)
 {
@@ -162,12 +162,14 @@ fill (TallyGrid *grid, gboolean down)
   for (guint row = down && !alone ? r.row0 + 1 : r.row0; row <= r.row1; row++)
     for (guint column = !down && !alone ? r.column0 + 1 : r.column0; column <= r.column1; column++)
       {
-        guint from_row = down ? r.row0 - (alone ? 1 : 0) : row, from_column = down ? column : r.column0 - (alone ? 1 : 0);
+        guint from_row = down ? r.row0 - (alone ? 1 : 0) : row,
+              from_column = down ? column : r.column0 - (alone ? 1 : 0);
         g_autofree char *text = grid_model_text (grid->model, from_row, from_column);
         grid_change_add (grid, change, row, column, text);
       }
-  label = down ? g_strdup_printf (ngettext ("fill down of one cell", "fill down of %u cells", change->len), change->len)
-               : g_strdup_printf (ngettext ("fill right of one cell", "fill right of %u cells", change->len), change->len);
+  label =
+      down ? g_strdup_printf (ngettext ("fill down of one cell", "fill down of %u cells", change->len), change->len)
+           : g_strdup_printf (ngettext ("fill right of one cell", "fill right of %u cells", change->len), change->len);
   apply_or_ring (grid, change, label);
 }
 

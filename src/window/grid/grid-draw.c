@@ -88,15 +88,15 @@ draw_lines (TallyGrid *grid, GtkSnapshot *snapshot, const Region *region)
   const GridGeometry *g = &grid->geometry;
   double left = grid_geometry_column_x (g, region->column0);
   double right = region->column_end > region->column0 ? grid_geometry_column_x (g, region->column_end - 1)
-                                                          + grid_geometry_column_width (g, region->column_end - 1)
+                                                            + grid_geometry_column_width (g, region->column_end - 1)
                                                       : left;
   double top = grid_geometry_row_y (g, region->row0), bottom = grid_geometry_row_y (g, region->row_end);
 
   for (guint row = region->row0; row < region->row_end; row++)
     fill (snapshot, &grid->palette.line, left, grid_geometry_row_y (g, row) + g->row_height - 1, right - left, 1);
   for (guint column = region->column0; column < region->column_end; column++)
-    fill (snapshot, &grid->palette.line, grid_geometry_column_x (g, column) + grid_geometry_column_width (g, column) - 1,
-          top, 1, bottom - top);
+    fill (snapshot, &grid->palette.line,
+          grid_geometry_column_x (g, column) + grid_geometry_column_width (g, column) - 1, top, 1, bottom - top);
 }
 
 /* A wave below the text, or along the whole cell when there is no text to mark. */
@@ -169,15 +169,16 @@ draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column, doub
 
   if (!cell->layout && !(cell->flags & (GRID_CELL_FAULTY | GRID_CELL_OVERRIDDEN)))
     return;
-  box = (GridBox) { grid_geometry_column_x (&grid->geometry, column) - origin, 0,
-                    grid_geometry_column_width (&grid->geometry, column), grid->geometry.row_height };
+  box = (GridBox){ grid_geometry_column_x (&grid->geometry, column) - origin, 0,
+                   grid_geometry_column_width (&grid->geometry, column), grid->geometry.row_height };
   x = cell->flags & GRID_CELL_FIGURE ? box.x + box.width - GRID_PAD - cell->width : box.x + GRID_PAD;
   if (cell->width > box.width)
     hide_lines_behind (grid, snapshot, column, &box, x + cell->width);
   if (cell->layout)
     draw_layout (snapshot, cell->layout, x, box.y + (box.height - cell->height) / 2, text_color (grid, cell->flags));
   if (cell->flags & GRID_CELL_FAULTY)
-    draw_wave (grid, snapshot, &box, cell->layout ? x : box.x + GRID_PAD, cell->layout ? cell->width : box.width - 2 * GRID_PAD);
+    draw_wave (grid, snapshot, &box, cell->layout ? x : box.x + GRID_PAD,
+               cell->layout ? cell->width : box.width - 2 * GRID_PAD);
   if (cell->flags & GRID_CELL_OVERRIDDEN)
     draw_corner_mark (grid, snapshot, &box);
 }
@@ -298,7 +299,8 @@ draw_sort_mark (TallyGrid *grid, GtkSnapshot *snapshot, double x, double y)
 }
 
 static void
-draw_heading_line (GtkSnapshot *snapshot, PangoLayout *layout, double x, double room, gboolean at_end, double y, const GdkRGBA *color)
+draw_heading_line (GtkSnapshot *snapshot, PangoLayout *layout, double x, double room, gboolean at_end, double y,
+                   const GdkRGBA *color)
 {
   int width = 0;
 

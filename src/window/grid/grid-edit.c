@@ -13,6 +13,111 @@ grid_is_editable (TallyGrid *grid, guint row, guint column)
          && grid_model_flags (grid->model, row, column) & GRID_CELL_EDITABLE;
 }
 
+/* ---- the entry ---- */
+
+static void
+text_changed_cb (GtkEditable *editable, TallyGrid *grid)
+{
+  (void) editable;
+  if (grid->editing)
+    gtk_widget_queue_allocate (GTK_WIDGET (grid));
+}
+
+static gboolean
+key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, TallyGrid *grid)
+{
+  GridSelection before = grid->selection;
+  gboolean extend;
+  GridCommand command = grid_keys_find (keyval, grid_modifiers (state), TRUE, &extend);
+
+  (void) controller;
+  (void) keycode;
+  /* Half a character of an input method or a compose sequence: Enter and Escape are its own. */
+  if (!grid->editing || grid->composing || command == GRID_DO_NOTHING)
+    return GDK_EVENT_PROPAGATE;
+  if (command == GRID_DO_CANCEL)
+    {
+      grid_edit_cancel (grid, TRUE);
+      return GDK_EVENT_STOP;
+    }
+  if (!grid_edit_commit (grid, command == GRID_DO_FILL_TYPED, TRUE))
+    {
+      gtk_widget_error_bell (GTK_WIDGET (grid));
+      return GDK_EVENT_STOP;
+    }
+  if (command == GRID_DO_FILL_TYPED)
+    return GDK_EVENT_STOP;
+  switch ((guint) command)
+    {
+    case GRID_DO_NEXT:
+      grid_selection_tab (&grid->selection, TRUE);
+      break;
+    case GRID_DO_PREVIOUS:
+      grid_selection_tab (&grid->selection, FALSE);
+      break;
+    case GRID_DO_BELOW:
+      grid_selection_enter (&grid->selection, TRUE);
+      break;
+    case GRID_DO_ABOVE:
+      grid_selection_enter (&grid->selection, FALSE);
+      break;
+    default:
+      grid_do (grid, command, extend);
+      return GDK_EVENT_STOP;
+    }
+  grid_selection_done (grid, &before, TRUE);
+  return GDK_EVENT_STOP;
+}
+
+static void
+focus_left_cb (GtkEventControllerFocus *controller, TallyGrid *grid)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (grid));
+  GtkWidget *focus = root ? gtk_root_get_focus (root) : NULL;
+
+  (void) controller;
+  /* The window was left, not the entry: go on where one was when it is back. */
+  if (focus && gtk_widget_is_ancestor (focus, GTK_WIDGET (grid)))
+    return;
+  grid_edit_commit (grid, FALSE, FALSE);
+}
+
+static void
+preedit_changed_cb (GtkText *text, const char *preedit, TallyGrid *grid)
+{
+  (void) text;
+  grid->composing = preedit && *preedit;
+}
+
+/* Made when it is first needed: a table that is only looked at comes up sooner. */
+static void
+ensure_entry (TallyGrid *grid)
+{
+  GtkEventController *keys, *focus;
+
+  if (grid->entry)
+    return;
+  keys = gtk_event_controller_key_new ();
+  focus = gtk_event_controller_focus_new ();
+  grid->entry = gtk_entry_new ();
+  gtk_entry_set_has_frame (GTK_ENTRY (grid->entry), FALSE);
+  gtk_editable_set_enable_undo (GTK_EDITABLE (grid->entry), FALSE);
+  gtk_editable_set_width_chars (GTK_EDITABLE (grid->entry), 1);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (grid->entry), 1);
+  gtk_widget_add_css_class (grid->entry, "cell");
+  gtk_widget_set_parent (grid->entry, GTK_WIDGET (grid));
+  gtk_widget_set_child_visible (grid->entry, FALSE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (grid->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Cell"), -1);
+  g_signal_connect (grid->entry, "changed", G_CALLBACK (text_changed_cb), grid);
+  g_signal_connect (gtk_editable_get_delegate (GTK_EDITABLE (grid->entry)), "preedit-changed",
+                    G_CALLBACK (preedit_changed_cb), grid);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), grid);
+  gtk_widget_add_controller (grid->entry, keys);
+  g_signal_connect (focus, "leave", G_CALLBACK (focus_left_cb), grid);
+  gtk_widget_add_controller (grid->entry, focus);
+}
+
 /* ---- open and close ---- */
 
 gboolean
@@ -29,6 +134,7 @@ grid_edit_open (TallyGrid *grid, const char *text)
       gtk_widget_error_bell (GTK_WIDGET (grid));
       return FALSE;
     }
+  ensure_entry (grid);
   head = &g_array_index (grid->column, GridColumn, column);
   figure = (grid_model_flags (grid->model, row, column) & GRID_CELL_FIGURE) != 0;
   g_clear_pointer (&grid->edit_before, g_free);
@@ -116,6 +222,8 @@ grid_edit_allocate (TallyGrid *grid)
   const GridGeometry *g = &grid->geometry;
   GtkAllocation allocation = { 0, 0, 0, 0 };
 
+  if (!grid->entry)
+    return;
   /* GTK wants a widget measured before it is given its place. */
   gtk_widget_measure (grid->entry, GTK_ORIENTATION_HORIZONTAL, -1, &allocation.width, NULL, NULL, NULL);
   gtk_widget_measure (grid->entry, GTK_ORIENTATION_VERTICAL, -1, &allocation.height, NULL, NULL, NULL);
@@ -128,98 +236,7 @@ grid_edit_allocate (TallyGrid *grid)
 
       pango_layout_get_pixel_size (layout, &wanted, NULL);
       wanted += 2 * GRID_PAD + grid->digit_width;
-      allocation = (GtkAllocation) { (int) box.x, (int) box.y, MAX (box.width - 1, MIN (wanted, room)), box.height };
+      allocation = (GtkAllocation){ (int) box.x, (int) box.y, MAX (box.width - 1, MIN (wanted, room)), box.height };
     }
   gtk_widget_size_allocate (grid->entry, &allocation, -1);
-}
-
-static void
-text_changed_cb (GtkEditable *editable, TallyGrid *grid)
-{
-  (void) editable;
-  if (grid->editing)
-    gtk_widget_queue_allocate (GTK_WIDGET (grid));
-}
-
-/* ---- keys and focus ---- */
-
-static gboolean
-key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, TallyGrid *grid)
-{
-  GridSelection before = grid->selection;
-  gboolean extend;
-  GridCommand command = grid_keys_find (keyval, grid_modifiers (state), TRUE, &extend);
-
-  (void) controller;
-  (void) keycode;
-  /* Half a character of an input method or a compose sequence: Enter and Escape are its own. */
-  if (!grid->editing || grid->composing || command == GRID_DO_NOTHING)
-    return GDK_EVENT_PROPAGATE;
-  if (command == GRID_DO_CANCEL)
-    {
-      grid_edit_cancel (grid, TRUE);
-      return GDK_EVENT_STOP;
-    }
-  if (!grid_edit_commit (grid, command == GRID_DO_FILL_TYPED, TRUE))
-    {
-      gtk_widget_error_bell (GTK_WIDGET (grid));
-      return GDK_EVENT_STOP;
-    }
-  if (command == GRID_DO_FILL_TYPED)
-    return GDK_EVENT_STOP;
-  switch ((guint) command)
-    {
-    case GRID_DO_NEXT: grid_selection_tab (&grid->selection, TRUE); break;
-    case GRID_DO_PREVIOUS: grid_selection_tab (&grid->selection, FALSE); break;
-    case GRID_DO_BELOW: grid_selection_enter (&grid->selection, TRUE); break;
-    case GRID_DO_ABOVE: grid_selection_enter (&grid->selection, FALSE); break;
-    default: grid_do (grid, command, extend); return GDK_EVENT_STOP;
-    }
-  grid_selection_done (grid, &before, TRUE);
-  return GDK_EVENT_STOP;
-}
-
-static void
-focus_left_cb (GtkEventControllerFocus *controller, TallyGrid *grid)
-{
-  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (grid));
-  GtkWidget *focus = root ? gtk_root_get_focus (root) : NULL;
-
-  (void) controller;
-  /* The window was left, not the entry: go on where one was when it is back. */
-  if (focus && gtk_widget_is_ancestor (focus, GTK_WIDGET (grid)))
-    return;
-  grid_edit_commit (grid, FALSE, FALSE);
-}
-
-static void
-preedit_changed_cb (GtkText *text, const char *preedit, TallyGrid *grid)
-{
-  (void) text;
-  grid->composing = preedit && *preedit;
-}
-
-void
-grid_edit_init (TallyGrid *grid)
-{
-  GtkEventController *keys = gtk_event_controller_key_new ();
-  GtkEventController *focus = gtk_event_controller_focus_new ();
-
-  grid->entry = gtk_entry_new ();
-  gtk_entry_set_has_frame (GTK_ENTRY (grid->entry), FALSE);
-  gtk_editable_set_enable_undo (GTK_EDITABLE (grid->entry), FALSE);
-  gtk_editable_set_width_chars (GTK_EDITABLE (grid->entry), 1);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (grid->entry), 1);
-  gtk_widget_add_css_class (grid->entry, "cell");
-  gtk_widget_set_parent (grid->entry, GTK_WIDGET (grid));
-  gtk_widget_set_child_visible (grid->entry, FALSE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (grid->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Cell"), -1);
-  g_signal_connect (grid->entry, "changed", G_CALLBACK (text_changed_cb), grid);
-  g_signal_connect (gtk_editable_get_delegate (GTK_EDITABLE (grid->entry)), "preedit-changed", G_CALLBACK (preedit_changed_cb),
-                    grid);
-  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
-  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), grid);
-  gtk_widget_add_controller (grid->entry, keys);
-  g_signal_connect (focus, "leave", G_CALLBACK (focus_left_cb), grid);
-  gtk_widget_add_controller (grid->entry, focus);
 }

@@ -80,8 +80,8 @@ grid_geometry_row_y (const GridGeometry *g, guint row)
 GridBox
 grid_geometry_cell (const GridGeometry *g, guint row, guint column)
 {
-  return (GridBox) { grid_geometry_column_x (g, column), grid_geometry_row_y (g, row), grid_geometry_column_width (g, column),
-                     g->row_height };
+  return (GridBox){ grid_geometry_column_x (g, column), grid_geometry_row_y (g, row),
+                    grid_geometry_column_width (g, column), g->row_height };
 }
 
 GridBox
@@ -91,7 +91,7 @@ grid_geometry_block (const GridGeometry *g, guint row0, guint column0, guint row
   double right = grid_geometry_column_x (g, column1) + grid_geometry_column_width (g, column1);
   double height = ((double) row1 - row0 + 1) * g->row_height;
 
-  return (GridBox) { x, y, (int) MAX (right - x, 0), (int) MIN (height, G_MAXINT) };
+  return (GridBox){ x, y, (int) MAX (right - x, 0), (int) MIN (height, G_MAXINT) };
 }
 
 /* The column at an offset from the first column's start; offset within the columns. */
@@ -226,5 +226,6 @@ grid_geometry_reveal (const GridGeometry *g, guint row, guint column, double *x,
   *x = g->x;
   *y = reveal (g->y, (double) row * g->row_height, ((double) row + 1) * g->row_height, height);
   if (column >= frozen && column < g->n_columns)
-    *x = reveal (g->x, (double) (g->edge[column] - g->edge[frozen]), (double) (g->edge[column + 1] - g->edge[frozen]), width);
+    *x = reveal (g->x, (double) (g->edge[column] - g->edge[frozen]), (double) (g->edge[column + 1] - g->edge[frozen]),
+                 width);
 }

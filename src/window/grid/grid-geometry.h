@@ -5,17 +5,17 @@
 
 G_BEGIN_DECLS
 
-/* Where cells are, without a display: a heading row on top, a column of row numbers (the gutter) and some frozen columns at
- * the start side, and the rest of the cells, which scroll. All in px of the widget. */
+/* Where cells are, without a display: a heading row on top, a column of row numbers (the gutter) and some frozen
+ * columns at the start side, and the rest of the cells, which scroll. All in px of the widget. */
 typedef struct
 {
   int width, height; /* of the widget */
   int row_height, head_height, gutter;
-  int foot;          /* empty room behind the last row and the last column */
+  int foot; /* empty room behind the last row and the last column */
   guint n_rows, n_columns;
-  guint frozen;      /* columns wanted to stay; see grid_geometry_frozen() */
-  gint64 *edge;      /* n_columns + 1 offsets from the first column; (owned) */
-  double x, y;       /* scrolled by */
+  guint frozen; /* columns wanted to stay; see grid_geometry_frozen() */
+  gint64 *edge; /* n_columns + 1 offsets from the first column; (owned) */
+  double x, y;  /* scrolled by */
 } GridGeometry;
 
 typedef enum

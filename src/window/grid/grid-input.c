@@ -80,7 +80,8 @@ do_rows (TallyGrid *grid, GridCommand command)
         select_rows (grid, first + n, n);
       return TRUE;
     }
-  if ((by < 0 && first == 0) || (by > 0 && first + n >= grid->n_rows) || !grid_model_move_rows (grid->model, list, n, by))
+  if ((by < 0 && first == 0) || (by > 0 && first + n >= grid->n_rows)
+      || !grid_model_move_rows (grid->model, list, n, by))
     return FALSE;
   select_rows (grid, by < 0 ? first - 1 : first + 1, n);
   return TRUE;
@@ -109,31 +110,75 @@ do_move (TallyGrid *grid, GridCommand command, gboolean extend)
   page = (guint) MAX (height / MAX (grid->geometry.row_height, 1) - 1, 1);
   switch ((guint) command)
     {
-    case GRID_DO_LEFT: grid_selection_move (s, GRID_LEFT, 1, extend); break;
-    case GRID_DO_RIGHT: grid_selection_move (s, GRID_RIGHT, 1, extend); break;
-    case GRID_DO_UP: grid_selection_move (s, GRID_UP, 1, extend); break;
-    case GRID_DO_DOWN: grid_selection_move (s, GRID_DOWN, 1, extend); break;
-    case GRID_DO_EDGE_LEFT: grid_selection_edge (s, GRID_LEFT, extend, grid_cell_is_filled, grid); break;
-    case GRID_DO_EDGE_RIGHT: grid_selection_edge (s, GRID_RIGHT, extend, grid_cell_is_filled, grid); break;
-    case GRID_DO_EDGE_UP: grid_selection_edge (s, GRID_UP, extend, grid_cell_is_filled, grid); break;
-    case GRID_DO_EDGE_DOWN: grid_selection_edge (s, GRID_DOWN, extend, grid_cell_is_filled, grid); break;
-    case GRID_DO_PAGE_UP: grid_selection_move (s, GRID_UP, page, extend); break;
-    case GRID_DO_PAGE_DOWN: grid_selection_move (s, GRID_DOWN, page, extend); break;
-    case GRID_DO_LINE_START: grid_selection_line (s, FALSE, extend); break;
-    case GRID_DO_LINE_END: grid_selection_line (s, TRUE, extend); break;
-    case GRID_DO_FIRST: grid_selection_corner (s, FALSE, 0, extend); break;
-    case GRID_DO_LAST: grid_selection_corner (s, TRUE, grid->n_rows ? grid->n_rows - 1 : 0, extend); break;
-    case GRID_DO_NEXT: grid_selection_tab (s, TRUE); break;
-    case GRID_DO_PREVIOUS: grid_selection_tab (s, FALSE); break;
-    case GRID_DO_BELOW: grid_selection_enter (s, TRUE); break;
-    case GRID_DO_ABOVE: grid_selection_enter (s, FALSE); break;
-    case GRID_DO_SELECT_ALL: grid_selection_all (s, grid->n_rows); break;
-    case GRID_DO_SELECT_ROWS: grid_selection_whole_rows (s); break;
-    case GRID_DO_SELECT_COLUMNS: grid_selection_whole_columns (s, grid->n_rows); break;
-    default: return FALSE;
+    case GRID_DO_LEFT:
+      grid_selection_move (s, GRID_LEFT, 1, extend);
+      break;
+    case GRID_DO_RIGHT:
+      grid_selection_move (s, GRID_RIGHT, 1, extend);
+      break;
+    case GRID_DO_UP:
+      grid_selection_move (s, GRID_UP, 1, extend);
+      break;
+    case GRID_DO_DOWN:
+      grid_selection_move (s, GRID_DOWN, 1, extend);
+      break;
+    case GRID_DO_EDGE_LEFT:
+      grid_selection_edge (s, GRID_LEFT, extend, grid_cell_is_filled, grid);
+      break;
+    case GRID_DO_EDGE_RIGHT:
+      grid_selection_edge (s, GRID_RIGHT, extend, grid_cell_is_filled, grid);
+      break;
+    case GRID_DO_EDGE_UP:
+      grid_selection_edge (s, GRID_UP, extend, grid_cell_is_filled, grid);
+      break;
+    case GRID_DO_EDGE_DOWN:
+      grid_selection_edge (s, GRID_DOWN, extend, grid_cell_is_filled, grid);
+      break;
+    case GRID_DO_PAGE_UP:
+      grid_selection_move (s, GRID_UP, page, extend);
+      break;
+    case GRID_DO_PAGE_DOWN:
+      grid_selection_move (s, GRID_DOWN, page, extend);
+      break;
+    case GRID_DO_LINE_START:
+      grid_selection_line (s, FALSE, extend);
+      break;
+    case GRID_DO_LINE_END:
+      grid_selection_line (s, TRUE, extend);
+      break;
+    case GRID_DO_FIRST:
+      grid_selection_corner (s, FALSE, 0, extend);
+      break;
+    case GRID_DO_LAST:
+      grid_selection_corner (s, TRUE, grid->n_rows ? grid->n_rows - 1 : 0, extend);
+      break;
+    case GRID_DO_NEXT:
+      grid_selection_tab (s, TRUE);
+      break;
+    case GRID_DO_PREVIOUS:
+      grid_selection_tab (s, FALSE);
+      break;
+    case GRID_DO_BELOW:
+      grid_selection_enter (s, TRUE);
+      break;
+    case GRID_DO_ABOVE:
+      grid_selection_enter (s, FALSE);
+      break;
+    case GRID_DO_SELECT_ALL:
+      grid_selection_all (s, grid->n_rows);
+      break;
+    case GRID_DO_SELECT_ROWS:
+      grid_selection_whole_rows (s);
+      break;
+    case GRID_DO_SELECT_COLUMNS:
+      grid_selection_whole_columns (s, grid->n_rows);
+      break;
+    default:
+      return FALSE;
     }
   grid_selection_done (grid, &before,
-                       command != GRID_DO_SELECT_ALL && command != GRID_DO_SELECT_ROWS && command != GRID_DO_SELECT_COLUMNS);
+                       command != GRID_DO_SELECT_ALL && command != GRID_DO_SELECT_ROWS
+                           && command != GRID_DO_SELECT_COLUMNS);
   return TRUE;
 }
 
@@ -170,15 +215,33 @@ grid_do (TallyGrid *grid, GridCommand command, gboolean extend)
     return TRUE;
   switch ((guint) command)
     {
-    case GRID_DO_EDIT: grid_edit_open (grid, NULL); break;
-    case GRID_DO_EDIT_EMPTY: grid_edit_open (grid, ""); break;
-    case GRID_DO_COPY: grid_copy (grid); break;
-    case GRID_DO_CUT: grid_cut (grid); break;
-    case GRID_DO_PASTE: grid_paste (grid); break;
-    case GRID_DO_CLEAR: grid_clear (grid); break;
-    case GRID_DO_FILL_DOWN: grid_fill_down (grid); break;
-    case GRID_DO_FILL_RIGHT: grid_fill_right (grid); break;
-    case GRID_DO_MENU: open_menu_at_cursor (grid); break;
+    case GRID_DO_EDIT:
+      grid_edit_open (grid, NULL);
+      break;
+    case GRID_DO_EDIT_EMPTY:
+      grid_edit_open (grid, "");
+      break;
+    case GRID_DO_COPY:
+      grid_copy (grid);
+      break;
+    case GRID_DO_CUT:
+      grid_cut (grid);
+      break;
+    case GRID_DO_PASTE:
+      grid_paste (grid);
+      break;
+    case GRID_DO_CLEAR:
+      grid_clear (grid);
+      break;
+    case GRID_DO_FILL_DOWN:
+      grid_fill_down (grid);
+      break;
+    case GRID_DO_FILL_RIGHT:
+      grid_fill_right (grid);
+      break;
+    case GRID_DO_MENU:
+      open_menu_at_cursor (grid);
+      break;
     case GRID_DO_INSERT_ROWS:
     case GRID_DO_DUPLICATE_ROWS:
     case GRID_DO_DELETE_ROWS:
@@ -187,7 +250,8 @@ grid_do (TallyGrid *grid, GridCommand command, gboolean extend)
       if (!do_rows (grid, command))
         gtk_widget_error_bell (GTK_WIDGET (grid));
       break;
-    default: return FALSE;
+    default:
+      return FALSE;
     }
   return TRUE;
 }
@@ -252,7 +316,8 @@ drag_tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
       {
         double by = high[i] > 0 ? high[i] : low[i] < 0 && (i == 1 || grid->drag_x < g->gutter) ? low[i] : 0;
         if (by != 0)
-          gtk_adjustment_set_value (grid->adjustment[i], gtk_adjustment_get_value (grid->adjustment[i]) + CLAMP (by / 3, -40, 40));
+          gtk_adjustment_set_value (grid->adjustment[i],
+                                    gtk_adjustment_get_value (grid->adjustment[i]) + CLAMP (by / 3, -40, 40));
       }
   extend_to_pointer (grid);
   return G_SOURCE_CONTINUE;

@@ -57,8 +57,8 @@ typedef enum
   GRID_DO_MENU
 } GridCommand;
 
-/* What a key does. @keyval: of the X keysym list, as GDK has them. @modifiers: GRID_KEY_*. @editing: the keys while a cell is
- * being edited; all others are the editor's own. @extend: (out): the selection grows instead of moving. */
+/* What a key does. @keyval: of the X keysym list, as GDK has them. @modifiers: GRID_KEY_*. @editing: the keys while
+ * a cell is being edited; all others are the editor's own. @extend: (out): the selection grows instead of moving. */
 GridCommand grid_keys_find (guint keyval, guint modifiers, gboolean editing, gboolean *extend);
 /* Whether a key that does nothing else starts to fill the cell: it gives a character, or will with the keys that follow
  * (dead keys, the compose key). @unicode: the key's character, 0: none. */

@@ -50,13 +50,19 @@ is_supported (TallyGrid *grid, GridCommand command)
 
   switch ((guint) command)
     {
-    case GRID_DO_COPY: return TRUE;
-    case GRID_DO_INSERT_ROWS: return iface->insert_rows != NULL;
-    case GRID_DO_DUPLICATE_ROWS: return iface->duplicate_rows != NULL;
-    case GRID_DO_DELETE_ROWS: return iface->delete_rows != NULL;
+    case GRID_DO_COPY:
+      return TRUE;
+    case GRID_DO_INSERT_ROWS:
+      return iface->insert_rows != NULL;
+    case GRID_DO_DUPLICATE_ROWS:
+      return iface->duplicate_rows != NULL;
+    case GRID_DO_DELETE_ROWS:
+      return iface->delete_rows != NULL;
     case GRID_DO_ROWS_UP:
-    case GRID_DO_ROWS_DOWN: return iface->move_rows != NULL;
-    default: return iface->apply != NULL;
+    case GRID_DO_ROWS_DOWN:
+      return iface->move_rows != NULL;
+    default:
+      return iface->apply != NULL;
     }
 }
 

@@ -11,7 +11,8 @@ static void
 tally_grid_model_default_init (TallyGridModelInterface *iface)
 {
   (void) iface;
-  signals[RESET] = g_signal_new ("reset", TALLY_TYPE_GRID_MODEL, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[RESET] = g_signal_new ("reset", TALLY_TYPE_GRID_MODEL, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                 G_TYPE_NONE, 0);
   signals[ROWS_CHANGED] = g_signal_new ("rows-changed", TALLY_TYPE_GRID_MODEL, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                         G_TYPE_NONE, 2, G_TYPE_UINT, G_TYPE_UINT);
 }

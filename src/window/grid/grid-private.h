@@ -23,8 +23,8 @@ typedef struct
   gboolean cut;        /* the text did not fit */
 } GridCell;
 
-/* A row that was drawn. Its texts and marks are kept as a whole as well: two nodes, of the scrolling part and of the frozen
- * columns, drawn from the row's upper edge and the first column's start. */
+/* A row that was drawn. Its texts and marks are kept as a whole as well: two nodes, of the scrolling part and of the
+ * frozen columns, drawn from the row's upper edge and the first column's start. */
 typedef struct
 {
   GskRenderNode *node[2]; /* (nullable) */
@@ -80,7 +80,7 @@ struct _TallyGrid
   GskRenderNode *corner_mark;
 
   /* grid-edit.c */
-  GtkWidget *entry;
+  GtkWidget *entry; /* (nullable): until a cell is first edited */
   guint edit_row, edit_column;
   char *edit_before; /* text of the cell when it was opened to be changed; NULL: what is typed replaces it */
   gboolean editing, committing, composing;
@@ -135,7 +135,6 @@ graphene_rect_t grid_draw_clip (TallyGrid *grid, guint column);
 void grid_draw_editor_frame (TallyGrid *grid, GtkSnapshot *snapshot, const GtkAllocation *place);
 
 /* grid-edit.c */
-void grid_edit_init (TallyGrid *grid);
 /* Opens the cursor's cell. @text: what replaces it, NULL: what stands there. FALSE: it cannot be edited. */
 gboolean grid_edit_open (TallyGrid *grid, const char *text);
 /* Writes what was typed, into the whole selection when @fill. FALSE: refused, still editing. */

@@ -6,18 +6,33 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-enum { CURSOR, SELECTED, SORT, RESIZED, N_SIGNALS };
-enum { PROP_0, PROP_HADJUSTMENT, PROP_VADJUSTMENT, PROP_HSCROLL_POLICY, PROP_VSCROLL_POLICY };
+enum
+{
+  CURSOR,
+  SELECTED,
+  SORT,
+  RESIZED,
+  N_SIGNALS
+};
+enum
+{
+  PROP_0,
+  PROP_HADJUSTMENT,
+  PROP_VADJUSTMENT,
+  PROP_HSCROLL_POLICY,
+  PROP_VSCROLL_POLICY
+};
 
 static guint signals[N_SIGNALS];
 
-G_DEFINE_FINAL_TYPE_WITH_CODE (TallyGrid, tally_grid, GTK_TYPE_WIDGET, G_IMPLEMENT_INTERFACE (GTK_TYPE_SCROLLABLE, NULL))
+G_DEFINE_FINAL_TYPE_WITH_CODE (TallyGrid, tally_grid, GTK_TYPE_WIDGET,
+                               G_IMPLEMENT_INTERFACE (GTK_TYPE_SCROLLABLE, NULL))
 
 /* Below the program's own style, which may better it. The entry's padding is GRID_PAD. */
 static const char style[] =
-  "tally-grid { font-size: 0.92em; }\n"
-  "tally-grid > entry.cell { min-height: 0; min-width: 0; margin: 0; padding: 0 6px; border: none; border-radius: 0;"
-  " box-shadow: none; outline: none; font-size: 1em; background-color: @view_bg_color; color: @view_fg_color; }\n";
+    "tally-grid { font-size: 0.92em; }\n"
+    "tally-grid > entry.cell { min-height: 0; min-width: 0; margin: 0; padding: 0 6px; border: none; border-radius: 0;"
+    " box-shadow: none; outline: none; font-size: 1em; background-color: @view_bg_color; color: @view_fg_color; }\n";
 
 static void
 install_style (void)
@@ -213,7 +228,7 @@ tally_grid_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, Gt
     }
   if (!words || !*words)
     return FALSE;
-  area = (GdkRectangle) { (int) box.x, (int) box.y, box.width, box.height };
+  area = (GdkRectangle){ (int) box.x, (int) box.y, box.width, box.height };
   gtk_tooltip_set_text (tooltip, words);
   gtk_tooltip_set_tip_area (tooltip, &area);
   return TRUE;
@@ -254,11 +269,20 @@ tally_grid_get_property (GObject *object, guint id, GValue *value, GParamSpec *p
 
   switch (id)
     {
-    case PROP_HADJUSTMENT: g_value_set_object (value, grid->adjustment[0]); break;
-    case PROP_VADJUSTMENT: g_value_set_object (value, grid->adjustment[1]); break;
-    case PROP_HSCROLL_POLICY: g_value_set_enum (value, (int) grid->policy[0]); break;
-    case PROP_VSCROLL_POLICY: g_value_set_enum (value, (int) grid->policy[1]); break;
-    default: G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    case PROP_HADJUSTMENT:
+      g_value_set_object (value, grid->adjustment[0]);
+      break;
+    case PROP_VADJUSTMENT:
+      g_value_set_object (value, grid->adjustment[1]);
+      break;
+    case PROP_HSCROLL_POLICY:
+      g_value_set_enum (value, (int) grid->policy[0]);
+      break;
+    case PROP_VSCROLL_POLICY:
+      g_value_set_enum (value, (int) grid->policy[1]);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
 }
 
@@ -269,11 +293,20 @@ tally_grid_set_property (GObject *object, guint id, const GValue *value, GParamS
 
   switch (id)
     {
-    case PROP_HADJUSTMENT: set_adjustment (grid, 0, g_value_get_object (value)); break;
-    case PROP_VADJUSTMENT: set_adjustment (grid, 1, g_value_get_object (value)); break;
-    case PROP_HSCROLL_POLICY: grid->policy[0] = (guint) g_value_get_enum (value); break;
-    case PROP_VSCROLL_POLICY: grid->policy[1] = (guint) g_value_get_enum (value); break;
-    default: G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    case PROP_HADJUSTMENT:
+      set_adjustment (grid, 0, g_value_get_object (value));
+      break;
+    case PROP_VADJUSTMENT:
+      set_adjustment (grid, 1, g_value_get_object (value));
+      break;
+    case PROP_HSCROLL_POLICY:
+      grid->policy[0] = (guint) g_value_get_enum (value);
+      break;
+    case PROP_VSCROLL_POLICY:
+      grid->policy[1] = (guint) g_value_get_enum (value);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
     }
 }
 
@@ -331,10 +364,12 @@ tally_grid_class_init (TallyGridClass *klass)
   g_object_class_override_property (object_class, PROP_HSCROLL_POLICY, "hscroll-policy");
   g_object_class_override_property (object_class, PROP_VSCROLL_POLICY, "vscroll-policy");
   signals[CURSOR] = g_signal_new ("cursor", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
-  signals[SELECTED] = g_signal_new ("selected", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
-  signals[SORT] = g_signal_new ("sort", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
-  signals[RESIZED] = g_signal_new ("resized", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1,
-                                   G_TYPE_UINT);
+  signals[SELECTED] =
+      g_signal_new ("selected", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SORT] =
+      g_signal_new ("sort", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+  signals[RESIZED] =
+      g_signal_new ("resized", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
   gtk_widget_class_set_css_name (widget_class, "tally-grid");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GRID);
   grid_menu_class_init (widget_class);
@@ -350,7 +385,6 @@ tally_grid_init (TallyGrid *grid)
   grid->selection.home = -1;
   grid_cells_init (grid);
   grid_access_init (grid);
-  grid_edit_init (grid);
   grid_input_init (grid);
   gtk_widget_set_focusable (widget, TRUE);
   gtk_widget_set_has_tooltip (widget, TRUE);
@@ -393,7 +427,7 @@ reset_cb (TallyGridModel *model, TallyGrid *grid)
   (void) model;
   /* What is being typed belonged to a row that may be another now. */
   if (!grid->committing)
-    grid_edit_cancel (grid, gtk_widget_get_focus_child (GTK_WIDGET (grid)) == grid->entry);
+    grid_edit_cancel (grid, grid->editing && gtk_widget_get_focus_child (GTK_WIDGET (grid)) == grid->entry);
   grid_refresh (grid);
 }
 
