@@ -9,6 +9,7 @@ import csv
 import os
 import pathlib
 import re
+import time
 import sqlite3
 import sys
 import tempfile
@@ -125,7 +126,7 @@ def test_run_by_line():
     key('Return')
     now = step(lambda now: now['runs'] == RUNS + 1, 'one run more')
     assert now['not_priced'] == 0 and now['price'] > first['price'] + 100, (first, now)
-    assert last_undo() == 'Undo entry of a run', last_undo()
+    wait(lambda: last_undo() == 'Undo entry of a run', 'the name of the step')
 
 
 def test_run_by_cells():
@@ -136,10 +137,12 @@ def test_run_by_cells():
     type_text('straight')
     key('Tab')
     type_text('24x12')
-    key('Tab')
-    type_text('20')
-    key('Tab', 'Tab')
+    key('Tab', 'Tab', 'Tab')
     type_text('2')
+    key('Tab')
+    # The length last: only with it the run is priced.
+    runs.go(RUNS + 2, 'Length', titles)
+    type_text('20')
     key('Return')
     now = step(lambda now: now['runs'] == RUNS + 2 and now['not_priced'] == 0, 'a run typed by cells', 4)
     assert now['price'] > before['price'] + 100, (before, now)
@@ -155,7 +158,7 @@ def test_bad_cell_keeps_its_text():
     assert now['faults'][0]['field'] == 'size' and '12x1o' in now['faults'][0]['what'], now
     assert now['price'] < before['price']
     runs.go(RUNS + 2, 'Size', titles)
-    assert runs.cell()[2].startswith('12x1o, faulty: Not priced: '), runs.cell()
+    wait(lambda: runs.cell()[2].startswith('12x1o, faulty: Not priced: '), 'the cell says what it holds and why it is faulty')
     type_text('24x12')
     key('Return')
     now = step(lambda now: now['not_priced'] == 0, 'priced again')
@@ -189,9 +192,9 @@ def test_fill_down():
     key('ctrl+d')
     now = step(lambda now: now['price'] != before['price'], 'another price')
     assert now['runs'] == before['runs'] and now['price'] < before['price'], (before, now)
-    assert last_undo() == 'Undo fill down of 4 cells', last_undo()
+    wait(lambda: last_undo() == 'Undo fill down of 4 cells', 'the name of the step')
     runs.go(RUNS + 7, 'Length', titles)
-    assert runs.cell()[2].startswith('10'), runs.cell()
+    wait(lambda: re.match('10[.,:]', runs.cell()[2]), 'the last cell filled holds the first one\'s text')
 
 
 def test_undo_to_the_start_and_redo():
@@ -333,7 +336,12 @@ def test_every_control_has_a_name_and_a_role():
         key(f'alt+{number}')
         wait(lambda v=view: eyes.has(eyes.wait_find(v, 'PAGE_TAB'), 'SELECTED'), f'view {view}')
     # A view fills itself when it is first looked at; then all of them are in the tree.
-    bare, n = bare_controls(eyes.window(JOB))
+    # A toast of libadwaita 1.2 closes by a button without a name; it goes by itself, and what is ours stays.
+    for _ in range(12):
+        bare, n = bare_controls(eyes.window(JOB))
+        if not bare:
+            break
+        time.sleep(1)
     assert n > 100, f'only {n} controls take the keys'
     assert not bare, '\n'.join(bare)
 
