@@ -2,7 +2,6 @@
 """A desk for tests: the window on a display of its own, worked with real key events and read as assistive technology
 reads it. What a test believes comes from the office file, by way of the program's own commands."""
 
-import ctypes
 import json
 import os
 import pathlib
@@ -13,14 +12,14 @@ import subprocess
 import sys
 import time
 
-NEEDED = {'xvfb-run': 'a display', 'xdotool': 'key events', 'xclip': 'the clipboard', 'dbus-run-session': 'a session'}
+NEEDED = {'xvfb-run': 'the display', 'xdotool': 'the key events', 'xclip': 'the clipboard', 'dbus-run-session': 'a session bus'}
 PATIENCE = float(os.environ.get('SEAMTALLY_TEST_PATIENCE', '60'))  # seconds until a condition counts as never met
 
 TAP = re.compile(r'^(\d+\.\.\d+|(not )?ok \d+|#|Bail out!)')
 
 # The leak report of the address sanitizer. Of each stack the last FRAMES calls are kept.
 FRAMES = 12
-LEAKS = re.compile(r'^=+\n==\d+==ERROR: LeakSanitizer:(?P<leaks>.*?)^(?:Suppressions used:.*)?SUMMARY: AddressSanitizer:.*?$',
+LEAKS = re.compile(r'^=+\n==\d+==ERROR: LeakSanitizer:(?P<leaks>.*?)^SUMMARY: AddressSanitizer:.*?$',
                    re.MULTILINE | re.DOTALL)
 OWN_FRAME = re.compile(r' in (?!tally_app_run|main |_start)\S+ .*/src/[a-z]+/[^ ]+\.[ch]:\d+')
 
@@ -32,7 +31,7 @@ def missing():
     """In words, what this test needs and is not here; None when all is here."""
     for program, use in NEEDED.items():
         if not shutil.which(program):
-            return f'{program} is not installed: without it there is no {use}'
+            return f'{program} is not installed; it gives {use}'
     for python in (sys.executable, '/usr/bin/python3'):
         if subprocess.run([python, '-c', 'import gi; gi.require_version("Atspi", "2.0"); from gi.repository import Atspi'],
                           capture_output=True, check=False).returncode == 0:
@@ -98,31 +97,14 @@ def find_window(title):
 def to_window(title):
     """Gives a window the keys, as a window manager does on a click: on this display there is none."""
     wid = wait(lambda: find_window(re.escape(title)), f'window “{title}”')
-    xdo('windowfocus', wid)
-    wait(lambda: xdo('getwindowfocus', '-f') == str(wid), f'keys go to “{title}”')
+
+    def has_keys():
+        if xdo('getwindowfocus', '-f') == str(wid):
+            return True
+        xdo('windowfocus', wid)  # refused while the window is not yet on the screen, so asked again
+        return False
+    wait(has_keys, f'keys go to “{title}”')
     return wid
-
-
-class _Message(ctypes.Structure):
-    _fields_ = [('type', ctypes.c_int), ('serial', ctypes.c_ulong), ('sent', ctypes.c_int), ('display', ctypes.c_void_p),
-                ('window', ctypes.c_ulong), ('message', ctypes.c_ulong), ('format', ctypes.c_int),
-                ('data', ctypes.c_long * 5), ('room', ctypes.c_long * 24)]
-
-
-def ask_to_close(wid):
-    """What a window manager sends when its close button is pressed."""
-    x = ctypes.CDLL('libX11.so.6')
-    x.XOpenDisplay.restype = ctypes.c_void_p
-    x.XInternAtom.restype = ctypes.c_ulong
-    x.XInternAtom.argtypes = [ctypes.c_void_p, ctypes.c_char_p, ctypes.c_int]
-    x.XSendEvent.argtypes = [ctypes.c_void_p, ctypes.c_ulong, ctypes.c_int, ctypes.c_long, ctypes.c_void_p]
-    x.XCloseDisplay.argtypes = [ctypes.c_void_p]
-    display = x.XOpenDisplay(None)
-    client_message = 33
-    event = _Message(type=client_message, window=wid, format=32, message=x.XInternAtom(display, b'WM_PROTOCOLS', 0))
-    event.data[0] = x.XInternAtom(display, b'WM_DELETE_WINDOW', 0)
-    x.XSendEvent(display, wid, 0, 0, ctypes.byref(event))
-    x.XCloseDisplay(display)
 
 
 # ---- the program ----
@@ -287,6 +269,18 @@ class Eyes:
         """The control's own action."""
         thing = self.wait_find(name, role, root)
         assert thing.get_action_iface().do_action(0), f'{name} cannot be pressed'
+
+
+def press_until(chord, condition, what):
+    """Presses a chord that may be pressed again without harm until it did its work."""
+    deadline = time.monotonic() + PATIENCE
+    while True:
+        key(chord)
+        try:
+            return wait(condition, f'{what} after {chord}', 5)
+        except AssertionError:
+            if time.monotonic() > deadline:
+                raise
 
 
 class Table:
