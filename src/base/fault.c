@@ -53,25 +53,50 @@ fault_set (Fault **out, Fault *fault)
   return FALSE;
 }
 
-/* The character number, from 1, of byte @at. Bytes that only continue a UTF-8 character are not counted, which also
- * gives a sensible place in text that is not valid UTF-8. */
-static int
-place_of (const char *text, int at)
+/* The word around byte @at: *from and *to are set to its ends. FALSE when there is none, or @text is no UTF-8. */
+static gboolean
+word_around (const char *text, int at, const char **from, const char **to)
 {
-  int place = 1;
+  const char *p = text;
 
-  for (int i = 0; i < at && text[i] != '\0'; i++)
-    if (((guchar) text[i + 1] & 0xC0) != 0x80)
-      place++;
-  return place;
+  if (!g_utf8_validate (text, -1, NULL))
+    return FALSE;
+  *from = *to = text;
+  for (; *p; p = g_utf8_next_char (p))
+    {
+      gboolean blank = g_unichar_isspace (g_utf8_get_char (p));
+      if (blank && p - text > at)
+        break;
+      if (blank)
+        *from = g_utf8_next_char (p);
+    }
+  *to = p;
+  return *to > *from && at < *to - text;
 }
 
+#define MOST_QUOTED 30 /* characters */
+
+/* People say which word is wrong, not how many letters stand before it. */
 char *
 fault_words (const Fault *fault, const char *text)
 {
+  const char *from, *to;
+
   g_return_val_if_fail (fault != NULL, NULL);
 
-  if (fault->at < 0 || text == NULL)
+  if (fault->at < 0 || text == NULL || !word_around (text, fault->at, &from, &to))
     return g_strdup_printf (_("%s: %s"), fault->what, fault->remedy);
-  return g_strdup_printf (_("%s at place %d: %s"), fault->what, place_of (text, fault->at), fault->remedy);
+
+  g_autofree char *word = g_strndup (from, (gsize) (to - from));
+  /* A value that is one word needs no telling where, nor does a word that is named already. */
+  if (strstr (fault->what, word) || (fault->at == 0 && !*to))
+    return g_strdup_printf (_("%s: %s"), fault->what, fault->remedy);
+  if (g_utf8_strlen (word, -1) > MOST_QUOTED)
+    {
+      char *cut = g_utf8_substring (word, 0, MOST_QUOTED);
+      g_free (word);
+      word = g_strconcat (cut, "…", NULL);
+      g_free (cut);
+    }
+  return g_strdup_printf (_("%s (“%s”): %s"), fault->what, word, fault->remedy);
 }

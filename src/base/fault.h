@@ -31,8 +31,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Fault, fault_free)
  * `return fault_set (out, fault_new (...));`. */
 gboolean fault_set (Fault **out, Fault *fault);
 
-/* "what at place N: remedy" ("place" counts characters from 1; left out when @at is -1 or @text is NULL).
- * @text: (nullable): the text that was read, to turn the byte offset into a character place. */
+/* "what (“word”): remedy"; the word is the one around the place. It is left out where it says nothing: @at is -1
+ * or behind the text, the text is NULL, that word alone, or no UTF-8, or what is wrong names it already.
+ * @text: (nullable): the text that was read. (transfer full) */
 char *fault_words (const Fault *fault, const char *text);
 
 G_END_DECLS

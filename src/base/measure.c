@@ -8,6 +8,7 @@
 #include <glib/gi18n.h>
 
 #define MOST_MILLI_INWG 100000
+#define LEAST_BARE_PA 25
 
 /* Pressure classes and their metric names, as pressure-class tables of duct construction standards print them up to
  * 4 in w.g.; 6 and 10 in rounded in the same way. */
@@ -69,14 +70,22 @@ pascal_to_milli (NumWide num, NumWide den)
 
 /* The figure in thousandths of an inch, by its unit at @p. */
 static gboolean
-apply_pressure_unit (const char *text, const char *start, const char *p, const ScanValue *value, NumWide *milli,
-                     Fault **fault)
+apply_pressure_unit (const char *text, const char *start, const char *p, const ScanValue *value, gboolean pascal,
+                     NumWide *milli, Fault **fault)
 {
   static const char *const inch[] = { "", "in", "inch", "inches", "\"", "inwg", "inchwg", "incheswg", "\"wg", "wg",
                                       "inwc", "\"wc", "wc", NULL };
   g_autofree char *unit = plain_unit (p);
   const char *at = scan_blanks (p);
 
+  if (pascal && *unit == '\0' && *at != '.')
+    {
+      if (value->num != 0 && value->num < LEAST_BARE_PA * value->den)
+        return fault_set (fault, fault_new (scan_at (text, start), _("type pascals, as in 500, or add in w.g. behind inches"),
+                                            _("no pressure class is that low in pascals")));
+      *milli = pascal_to_milli (value->num, value->den);
+      return TRUE;
+    }
   if (*at != '.' && g_strv_contains (inch, unit))
     {
       if (value->num * 1000 % value->den != 0)
@@ -97,6 +106,12 @@ apply_pressure_unit (const char *text, const char *start, const char *p, const S
 gboolean
 pressure_parse (const char *text, gint64 *milli_inwg, Fault **fault)
 {
+  return pressure_parse_bare (text, FALSE, milli_inwg, fault);
+}
+
+gboolean
+pressure_parse_bare (const char *text, gboolean pascal, gint64 *milli_inwg, Fault **fault)
+{
   const char *p, *start;
   ScanValue value;
   NumWide milli = 0;
@@ -107,7 +122,7 @@ pressure_parse (const char *text, gint64 *milli_inwg, Fault **fault)
   p = start = scan_sign (scan_blanks (text), &negative);
   if (!g_ascii_isdigit (*p) && *p != '.')
     return fault_set (fault, scan_unexpected (text, p, _("type a pressure as in -1/2, 2 in w.g. or 500 Pa")));
-  if (!scan_value (text, &p, &value, fault) || !apply_pressure_unit (text, start, p, &value, &milli, fault))
+  if (!scan_value (text, &p, &value, fault) || !apply_pressure_unit (text, start, p, &value, pascal, &milli, fault))
     return FALSE;
   if (milli == 0)
     return fault_set (fault, fault_new (scan_at (text, start), _("type the pressure class, as in 1/2 or -2"),
@@ -156,6 +171,14 @@ pressure_print (gint64 milli_inwg, gboolean pascal)
   if (size < 1000)
     return g_strdup (milli_inwg < 0 ? "-1/2" : "1/2");
   return g_strdup_printf ("%" G_GINT64_FORMAT " 1/2", milli_inwg / 1000);
+}
+
+char *
+pressure_print_both (gint64 milli_inwg)
+{
+  g_autofree char *inches = pressure_print (milli_inwg, FALSE), *pascals = print_pascal (milli_inwg);
+
+  return g_strdup_printf (_("%s in w.g. (%s)"), inches, pascals);
 }
 
 gboolean

@@ -22,8 +22,13 @@ double measure_ft (gint64 um);
  * name of a class (125, 250, 500, 750, 1000, 1500, 2500 Pa for 1/2, 1, 2, 3, 4, 6, 10 in w.g.) is that class; any other
  * is converted by 249.089 and rounded to thousandths. 0 and absurd figures (over 100 in w.g.) are refused. */
 gboolean pressure_parse (const char *text, gint64 *milli_inwg, Fault **fault);
+/* The same where a figure without a unit is meant in pascals (@pascal), as in a metric job: "500" is 500 Pa. A bare figure under
+ * 25 is refused there, as inches meant by it would become a class of next to nothing. */
+gboolean pressure_parse_bare (const char *text, gboolean pascal, gint64 *milli_inwg, Fault **fault);
 /* "-1/2", "2", "1 1/2", "1.25". @pascal: "-125 Pa" with the metric class name where there is one. */
 char *pressure_print (gint64 milli_inwg, gboolean pascal);
+/* For words that are read in jobs of either kind: "2 in w.g. (500 Pa)". */
+char *pressure_print_both (gint64 milli_inwg);
 
 /* Angle in microdegrees: "90", "45 deg", "22.5°". Over 0 to 180. */
 gboolean angle_parse (const char *text, gint64 *udeg, Fault **fault);

@@ -12,8 +12,12 @@ static const CliCommand commands[] = {
   { "demo", cli_demo, N_ ("prices the invented demo job and writes its workbook") },
   { "measure", cli_measure, N_ ("measures each run of a CSV file") },
   { "price", cli_price, N_ ("prices a job: totals by system and area, build-up, runs not priced") },
+  { "choose", cli_choose, N_ ("finds the cheapest construction that the rule set allows, and pins it") },
+  { "rules", cli_rules, N_ ("lists the rule sets, or checks one for gaps and what is out of order") },
   { "compare", cli_compare, N_ ("sets the methods side by side, with what the difference hangs on") },
   { "explain", cli_explain, N_ ("walks a run or the price down to its figures and their sources") },
+  { "construction", cli_construction, N_ ("reports which table and status each run's construction rests on") },
+  { "leakage", cli_leakage, N_ ("what each system may leak, by seal class and pressure") },
   { "workbook", cli_workbook, N_ ("writes the bid as a workbook") },
   { "import", cli_import, N_ ("reads runs from a CSV file into a job of an office file") },
   { "jobs", cli_jobs, N_ ("lists, creates, duplicates or deletes the jobs of an office file") },
@@ -45,8 +49,8 @@ print_help (void)
 {
   cli_print ("%s\n\n", _ ("Usage: seamtally COMMAND [OPTION...]   (seamtally COMMAND --help tells more)"));
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
-    cli_print ("  %-10s %s\n", commands[i].name, _ (commands[i].summary));
-  cli_print ("  %-10s %s\n", "window", _ ("opens the window (also without a command, where there is a display)"));
+    cli_print ("  %-12s %s\n", commands[i].name, _ (commands[i].summary));
+  cli_print ("  %-12s %s\n", "window", _ ("opens the window (also without a command, where there is a display)"));
   cli_print ("\n%s\n", _ ("Exit status: 0 done, 1 done with faults in the input, 2 wrong usage, 3 a file could not be read or "
                         "written."));
 }

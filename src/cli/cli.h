@@ -28,16 +28,20 @@ int cli_main (int argc, char **argv);
 int cli_demo (int argc, char **argv);
 int cli_measure (int argc, char **argv);
 int cli_price (int argc, char **argv);
+int cli_choose (int argc, char **argv);
+int cli_rules (int argc, char **argv);
 int cli_compare (int argc, char **argv);
 int cli_explain (int argc, char **argv);
+int cli_construction (int argc, char **argv);
 int cli_workbook (int argc, char **argv);
 int cli_import (int argc, char **argv);
 int cli_jobs (int argc, char **argv);
+int cli_leakage (int argc, char **argv);
 
 /* Options that most commands share, and the job they lead to. */
 typedef struct
 {
-  gboolean demo, csv, jsonl;
+  gboolean demo, demo_round, csv, jsonl;
   char *runs, *office, *job;
   char *method, *rules, *baseline, *output;
   char **set;
@@ -52,7 +56,7 @@ gboolean cli_options_read (CliOptions *options, int argc, char **argv, const cha
 void cli_options_clear (CliOptions *options);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (CliOptions, cli_options_clear)
 CliFormat cli_options_format (const CliOptions *options);
-/* Opens the job that --demo, --runs or --office with --job name, applies --method, --rules and --set in memory. NULL with the reason
+/* Opens the job that --demo, --demo-round, --runs or --office with --job name, applies --method, --rules and --set in memory. NULL with the reason
  * on stderr: return options->status. The job is detached from its file. */
 TallyJob *cli_options_job (CliOptions *options);
 /* The method that --baseline names, else the job's own, else the first; -1 with a message. */

@@ -25,17 +25,21 @@ cli_demo (int argc, char **argv)
   g_autoptr (TallyJob) job = NULL;
   g_autoptr (GError) error = NULL;
   g_autofree char *path = NULL;
-  g_autofree int *methods = NULL;
+  g_autoptr (GArray) methods = NULL;
   const JobRecord *head;
   CliFormat format;
+  int baseline;
   guint faults;
 
   if (!cli_options_read (&o, argc, argv, "", _ ("Prices the invented demo job and writes its workbook."), more))
     return o.status;
-  o.demo = TRUE;
+  o.demo = !o.demo_round;
   job = cli_options_job (&o);
   if (!job)
     return o.status;
+  baseline = cli_options_baseline (&o, job);
+  if (baseline < 0)
+    return CLI_USAGE;
   head = job_head (job);
   format = cli_options_format (&o);
   if (format == CLI_TEXT)
@@ -49,7 +53,7 @@ cli_demo (int argc, char **argv)
   gap (format);
   cli_page_buildup (job, format);
   gap (format);
-  cli_page_compare (job, 0, format);
+  cli_page_compare (job, baseline, format);
   gap (format);
   cli_page_notes (job, format);
   faults = cli_page_not_priced (job, format);
@@ -58,11 +62,8 @@ cli_demo (int argc, char **argv)
   gap (format);
 
   path = g_canonicalize_filename (o.output ? o.output : "seamtally-demo.xlsx", NULL);
-  gsize n = (gsize) job_basis (job)->n_methods;
-  methods = g_new0 (int, n);
-  for (gsize i = 0; i < n; i++)
-    methods[i] = (int) i;
-  if (!workbook_write (job, methods, n, 0, path, NULL, NULL, &error))
+  methods = job_methods_listed (job, baseline);
+  if (!workbook_write (job, (const int *) (gconstpointer) methods->data, methods->len, baseline, path, NULL, NULL, &error))
     {
       cli_complain ("%s", error->message);
       return CLI_FILE;

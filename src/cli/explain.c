@@ -7,6 +7,8 @@
 #include "base/measure.h"
 #include "base/money.h"
 #include "cost/explain.h"
+#include "duct/rests.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n.h>
 #include <stdlib.h>
@@ -43,8 +45,30 @@ add_fact (CliTable *t, const char *what, char *value, const char *source, const 
   cli_table_add (t, status);
 }
 
+/* Liner, wrap, sealing and supports, each with the row it rests on. */
 static void
-page_build (TallyJob *job, const JobRunResult *r, CliFormat format)
+add_covering (CliTable *t, const DuctRules *rules, const JobRunResult *r)
+{
+  static const struct
+  {
+    const char *table, *what;
+  } names[] = { { "liner_pins", N_ ("liner") },         { "wraps", N_ ("wrap") },
+                { "seal_classes", N_ ("sealing") },     { "supports", N_ ("supports") },
+                { "hanger_loads", N_ ("hanger load") }, { "allowances", N_ ("supports") },
+                { "cleats", N_ ("cleats at a sleeve") } };
+  g_autoptr (GArray) rests = duct_covering_rests (rules, &r->shape, &r->build);
+
+  for (guint i = 0; i < rests->len; i++)
+    {
+      const DuctRest *rest = &g_array_index (rests, DuctRest, i);
+      for (gsize k = 0; k < G_N_ELEMENTS (names); k++)
+        if (strcmp (names[k].table, rest->table) == 0)
+          add_fact (t, _ (names[k].what), g_strdup (rest->words), rest->source, duct_status_key (rest->status));
+    }
+}
+
+static void
+page_build (TallyJob *job, const JobRecord *run, const JobRunResult *r, CliFormat format)
 {
   const Catalogue *catalogue = job_basis (job)->catalogue;
   const DuctRules *rules = catalogue->rules;
@@ -52,7 +76,8 @@ page_build (TallyJob *job, const JobRunResult *r, CliFormat format)
   const DuctConnection *connection = duct_rules_connection (rules, r->build.connection);
   const DuctSheet *sheet = duct_rules_sheet (rules, r->build.sheet);
   g_autoptr (CliTable) t = cli_table_new ("build", build_columns, G_N_ELEMENTS (build_columns));
-  g_autofree char *class_text = pressure_print (r->shape.pressure, FALSE);
+  g_autofree char *class_text = pressure_print (r->shape.pressure, FALSE), *unused = job_unused_words (run);
+  DuctGaugeOrigin origin;
 
   add_fact (t, _ ("method"), r->reason ? g_strdup_printf (_ ("%s (asked: %s; %s)"), method->key,
                                                           catalogue_method (catalogue, r->asked)->key, r->reason)
@@ -60,22 +85,41 @@ page_build (TallyJob *job, const JobRunResult *r, CliFormat format)
             method->source, duct_status_key (method->status));
   add_fact (t, _ ("connection"), g_strdup (connection->key), connection->source, duct_status_key (connection->status));
   add_fact (t, _ ("class, in w.g."), g_steal_pointer (&class_text), "", "");
-  if (r->build.rule_row >= 0)
+  if (r->shape.h > 0)
     {
-      const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, (guint) r->build.rule_row);
-      const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) row->set);
-      g_autofree char *side = row->side_to_nm == G_MAXINT64 ? g_strdup (_ ("(no limit)")) : length_print_unit (row->side_to_nm, LENGTH_STYLE_IN);
-      g_autofree char *to = pressure_print (row->class_to, FALSE);
-      add_fact (t, _ ("gauge"), g_strdup_printf (_ ("%s: rule set %s, class to %s, longest side to %s%s%s"), sheet->label, set->key, to,
-                                                 side, *row->note ? "; " : "", row->note),
-                row->source, duct_status_key (row->status));
+      gint64 in = 2 * r->shape.liner; /* clear of the liner */
+      double d = (double) duct_equivalent_diameter (r->shape.w - in, r->shape.h - in) / (double) LENGTH_NM_PER_IN;
+      add_fact (t, _ ("round duct of equal friction"), g_strdup_printf (_ ("%.1f in diameter"), d),
+                _ ("Huebscher 1948, as the ASHRAE Handbook Fundamentals 2001 gives it: 1.30 (ab)^0.625 / (a + b)^0.25"),
+                duct_status_key (DUCT_PUBLISHED));
     }
-  else
+  if (duct_build_origin (rules, &r->build, &origin))
+    {
+      g_autofree char *side = origin.side_to == G_MAXINT64 ? g_strdup (_ ("(no limit)")) : length_print_unit (origin.side_to, LENGTH_STYLE_IN);
+      g_autofree char *to = pressure_print (origin.class_to, FALSE);
+      add_fact (t, _ ("gauge"),
+                g_strdup_printf (origin.round ? _ ("%s: rule set %s, class to %s, diameter to %s%s%s")
+                                              : _ ("%s: rule set %s, class to %s, longest side to %s%s%s"),
+                                 sheet->label, origin.set, to, side, *origin.note ? "; " : "", origin.note),
+                origin.source, duct_status_key (origin.status));
+    }
+  else if (duct_kind_has_gauge ((DuctKind) r->shape.kind))
     add_fact (t, _ ("gauge"), g_strdup_printf (_ ("%s: entered on the run"), sheet->label), "", "");
-  add_fact (t, _ ("sheet"), g_strdup_printf ("%s %s", duct_metal_key (sheet->metal), sheet->label), sheet->source, duct_status_key (sheet->status));
+  if (duct_kind_has_gauge ((DuctKind) r->shape.kind))
+    add_fact (t, _ ("sheet"), g_strdup_printf ("%s %s", duct_metal_key (sheet->metal), sheet->label), sheet->source, duct_status_key (sheet->status));
+  if (r->deducted != 0)
+    {
+      LengthStyle style = job_names (job)->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_FT_IN;
+      g_autofree char *less = length_print_unit (r->deducted, style);
+      g_autofree char *laid = length_print_unit (r->shape.dim[DUCT_DIM_LENGTH], style);
+      add_fact (t, _ ("length through fittings"), g_strdup_printf (_ ("%s taken off for the fittings, %s laid"), less, laid), "", "");
+    }
+  add_covering (t, rules, r);
   for (guint bit = 0; bit < DUCT_N_NOTES; bit++)
     if (r->measure.notes & (1u << bit))
       add_fact (t, _ ("note"), g_strdup (duct_note_words ((DuctNote) (1u << bit))), "", "");
+  if (unused)
+    add_fact (t, _ ("note"), g_strdup (unused), "", "");
   cli_table_print (t, format);
 }
 
@@ -101,9 +145,9 @@ page_lots (const JobRunResult *r, CliFormat format)
       cli_table_fixed (t, measure_lb (lot->one[DUCT_NET_LB]), 3);
       cli_table_int (t, lot->one[DUCT_END_MADE] / 1000);
       cli_table_int (t, lot->one[DUCT_FRAME] / 1000);
-      cli_table_int (t, (lot->one[DUCT_FLANGED_JOINT] + lot->one[DUCT_SD_JOINT]) / 1000);
-      cli_table_int (t, lot->one[DUCT_SCREW] / 1000);
-      cli_table_figure (t, (double) lot->one[DUCT_HANGER] / 1000, 6);
+      cli_table_int (t, duct_lot_joints (lot) / 1000);
+      cli_table_int (t, (lot->one[DUCT_SCREW] + lot->one[DUCT_ROUND_SCREW]) / 1000);
+      cli_table_figure (t, (double) (lot->one[DUCT_HANGER] + lot->one[DUCT_SUPPORT]) / 1000, 6);
     }
   cli_table_print (t, format);
 }
@@ -270,6 +314,15 @@ explain_counted (TallyJob *job, const JobRecord *run, const JobRunResult *r, Cli
   cli_table_print (sums, format);
 }
 
+static void
+explain_note (const JobRecord *run, CliFormat format)
+{
+  g_autoptr (CliTable) t = cli_table_new ("note", build_columns, G_N_ELEMENTS (build_columns));
+
+  add_fact (t, _ ("note"), g_strdup (job_note_line_words (run)), _ ("nothing to measure or to price"), "");
+  cli_table_print (t, format);
+}
+
 static int
 explain_run (TallyJob *job, guint number, CliFormat format)
 {
@@ -294,14 +347,16 @@ explain_run (TallyJob *job, guint number, CliFormat format)
       job_run_result_clear (&r);
       return CLI_FAULTS;
     }
-  if (r.method < 0)
+  if (job_is_note_line (run))
+    explain_note (run, format);
+  else if (r.method < 0)
     explain_counted (job, run, &r, format);
   else
     {
       g_autoptr (CliTable) t = cli_table_new ("lines", line_columns, G_N_ELEMENTS (line_columns));
       job_run_conditions (job, run, &factors, &floor_ppm, NULL);
       g_autoptr (GArray) lines = cost_explain (job_basis (job), r.method, (DuctKind) r.shape.kind, &r.measure, &factors, floor_ppm);
-      page_build (job, &r, format);
+      page_build (job, run, &r, format);
       gap (format);
       page_lots (&r, format);
       gap (format);

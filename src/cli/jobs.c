@@ -55,7 +55,7 @@ check_name (Store *store, const char *name, GError **error)
   return FALSE;
 }
 
-/* A new job: the demo job with --demo, else an empty one. */
+/* A new job: a demo job with --demo or --demo-round, else an empty one. */
 static gboolean
 create (Store *store, const CliOptions *o, const char *name, GError **error)
 {
@@ -64,8 +64,10 @@ create (Store *store, const CliOptions *o, const char *name, GError **error)
 
   if (!catalogue || !check_name (store, name, error))
     return FALSE;
-  job = o->demo ? exchange_demo_job (catalogue) : job_new (catalogue, name);
-  if (o->demo)
+  job = o->demo         ? exchange_demo_job (catalogue)
+        : o->demo_round ? exchange_demo_round_job (catalogue)
+                        : job_new (catalogue, name);
+  if (o->demo || o->demo_round)
     job_edit_field (job, JOB_HEAD, 1, job_field_find (JOB_HEAD, "name"), name, NULL, NULL);
   else
     {
@@ -113,7 +115,7 @@ cli_jobs (int argc, char **argv)
   g_auto (CliOptions) o = { 0 };
   Wish wish = { NULL, NULL, NULL, NULL };
   const GOptionEntry more[] = {
-    { "create", 0, 0, G_OPTION_ARG_STRING, &wish.create, N_ ("Make a new job (with --demo: the demo job)"), N_ ("NAME") },
+    { "create", 0, 0, G_OPTION_ARG_STRING, &wish.create, N_ ("Make a new job (with --demo or --demo-round: that demo job)"), N_ ("NAME") },
     { "duplicate", 0, 0, G_OPTION_ARG_STRING, &wish.duplicate, N_ ("Copy a job"), N_ ("NAME") },
     { "as", 0, 0, G_OPTION_ARG_STRING, &wish.as, N_ ("Name of the copy"), N_ ("NAME") },
     { "delete", 0, 0, G_OPTION_ARG_STRING, &wish.remove, N_ ("Delete a job for good"), N_ ("NAME") },

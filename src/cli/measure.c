@@ -5,6 +5,8 @@
 
 #include "base/decimal.h"
 #include "base/measure.h"
+#include "job/cell.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -66,13 +68,13 @@ note_words (const JobRunResult *r)
 }
 
 static void
-add_figures (CliTable *t, TallyJob *job, const JobRunResult *r)
+add_figures (CliTable *t, TallyJob *job, const JobRunResult *r, gboolean blank)
 {
   const CostBasis *basis = job_basis (job);
 #define V(m) r->vector[cost_measure_slot (basis, m)]
 
   for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
-    if (!r->vector)
+    if (blank)
       cli_table_add (t, "");
     else
       cli_table_figure (t, (double) (figures[i].measure == COST_N_MEASURES ? V (COST_ENDS) + V (COST_ENDS_OTHERS) - 2 * V (COST_JOINTS)
@@ -88,7 +90,9 @@ add_row (CliTable *t, TallyJob *job, const JobRecord *run, guint number, const J
   const Catalogue *catalogue = job_basis (job)->catalogue;
   const JobNames *names = job_names (job);
   const DuctRules *rules = catalogue->rules;
-  gboolean duct = r->vector && r->method >= 0;
+  gboolean duct = r->vector && r->method >= 0, gauge = duct && duct_kind_has_gauge ((DuctKind) r->shape.kind);
+  DuctGaugeOrigin origin;
+  gboolean ruled = duct && duct_build_origin (rules, &r->build, &origin);
   int size = job_field_find (JOB_RUN, "size");
 
   cli_table_int (t, number);
@@ -97,27 +101,30 @@ add_row (CliTable *t, TallyJob *job, const JobRecord *run, guint number, const J
   cli_table_add (t, duct ? catalogue_method (catalogue, r->method)->key : "");
   cli_table_add (t, r->asked >= 0 ? catalogue_method (catalogue, r->asked)->key : "");
   cli_table_add (t, r->reason);
-  cli_table_add (t, duct ? duct_rules_sheet (rules, r->build.sheet)->label : "");
-  cli_table_add (t, !duct                   ? ""
-                    : r->build.rule_row < 0 ? _ ("entered")
-                                            : duct_status_key (((DuctGaugeRow *) g_ptr_array_index (
-                                                                  rules->gauge_rows, (guint) r->build.rule_row))->status));
-  add_figures (t, job, r);
+  cli_table_add (t, gauge ? duct_rules_sheet (rules, r->build.sheet)->label : "");
+  cli_table_add (t, !gauge ? "" : ruled ? duct_status_key (origin.status) : _ ("entered"));
+  add_figures (t, job, r, !r->vector || job_is_note_line (run));
   if (duct)
     {
       g_autofree char *notes = note_words (r);
-      const char *rule = r->build.rule_row < 0 ? "" : ((DuctGaugeRow *) g_ptr_array_index (rules->gauge_rows, (guint) r->build.rule_row))->note;
+      const char *rule = ruled ? origin.note : "";
       g_autofree char *used = r->reason ? g_strdup_printf (_ ("%s asked: %s"), catalogue_method (catalogue, r->asked)->key, r->reason)
                                         : g_strdup ("");
-      const char *parts[] = { used, notes, rule };
+      g_autofree char *unused = job_caution_words (catalogue, run);
+      const char *parts[] = { used, notes, unused ? unused : "", rule };
       g_autoptr (GString) all = g_string_new (NULL);
       for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
         if (*parts[i])
           g_string_append_printf (all, "%s%s", all->len ? "; " : "", parts[i]);
       cli_table_add (t, all->str);
     }
+  else if (job_is_note_line (run))
+    cli_table_add (t, job_note_line_words (run));
   else
-    cli_table_add (t, "");
+    {
+      g_autofree char *unused = job_caution_words (catalogue, run);
+      cli_table_add (t, unused);
+    }
   if (r->fault)
     {
       const char *field = r->fault_field >= 0 ? job_type_info (JOB_RUN)->field[r->fault_field].key : NULL;

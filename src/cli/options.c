@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 
+#include "cost/retire.h"
 #include "store/store.h"
 
 #include <glib/gi18n.h>
@@ -13,6 +14,7 @@ cli_options_read (CliOptions *o, int argc, char **argv, const char *usage, const
 {
   const GOptionEntry entries[] = {
     { "demo", 0, 0, G_OPTION_ARG_NONE, &o->demo, N_ ("The invented demo job"), NULL },
+    { "demo-round", 0, 0, G_OPTION_ARG_NONE, &o->demo_round, N_ ("The invented demo job of round duct"), NULL },
     { "runs", 0, 0, G_OPTION_ARG_FILENAME, &o->runs, N_ ("The runs of a CSV file, with the starter catalogue"), N_ ("FILE") },
     { "office", 0, 0, G_OPTION_ARG_FILENAME, &o->office, N_ ("Office file (default: in your data folder)"), N_ ("FILE") },
     { "job", 0, 0, G_OPTION_ARG_STRING, &o->job, N_ ("A job of the office file"), N_ ("NAME") },
@@ -349,15 +351,15 @@ cli_options_job (CliOptions *o)
 {
   g_autoptr (TallyJob) job = NULL;
 
-  if (o->demo + (o->runs != NULL) + (o->job != NULL) != 1)
+  if (o->demo + o->demo_round + (o->runs != NULL) + (o->job != NULL) != 1)
     {
-      cli_complain (_ ("name one job: --demo, --runs FILE, or --job NAME of an office file"));
+      cli_complain (_ ("name one job: --demo, --demo-round, --runs FILE, or --job NAME of an office file"));
       return give_up (o, CLI_USAGE);
     }
-  if (o->demo)
+  if (o->demo || o->demo_round)
     {
       g_autoptr (Catalogue) catalogue = catalogue_starter ();
-      job = exchange_demo_job (catalogue);
+      job = o->demo ? exchange_demo_job (catalogue) : exchange_demo_round_job (catalogue);
     }
   else
     job = o->runs ? job_of_runs (o) : job_of_office (o);
@@ -381,8 +383,9 @@ cli_method (TallyJob *job, const char *key)
 
   if (method >= 0)
     return method;
-  for (guint i = 0; i < catalogue->methods->len; i++)
-    g_string_append_printf (keys, "%s%s", i ? ", " : "", catalogue_method (catalogue, (int) i)->key);
+  for (int i = 0; i < (int) catalogue->methods->len; i++)
+    if (job_offers_method (job, i))
+      g_string_append_printf (keys, "%s%s", keys->len ? ", " : "", catalogue_method (catalogue, i)->key);
   cli_complain (_ ("there is no method “%s”; there are %s"), key, keys->str);
   return -1;
 }
@@ -394,7 +397,9 @@ cli_options_baseline (const CliOptions *o, TallyJob *job)
 
   if (o->baseline)
     return cli_method (job, o->baseline);
-  return own ? MAX (catalogue_find_method (job_basis (job)->catalogue, own), 0) : 0;
+  int method = own ? catalogue_find_method (job_basis (job)->catalogue, own) : -1;
+
+  return method >= 0 ? method : MAX (catalogue_first_method (job_basis (job)->catalogue), 0);
 }
 
 char *

@@ -41,7 +41,7 @@ static const CliColumn even_columns[] = {
   { "even", N_ ("equal at"), TRUE },
 };
 
-/* Runs that a method cannot be used on, by how many. */
+/* How many runs a method cannot be used on. */
 static gint64
 count_fallbacks (TallyJob *job, int method)
 {
@@ -50,7 +50,7 @@ count_fallbacks (TallyJob *job, int method)
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
       JobRunResult r;
-      if (job_compute (job, job_at (job, JOB_RUN, i), method, &r) && r.method >= 0 && r.method != method)
+      if (job_compute (job, job_at (job, JOB_RUN, i), method, &r) && r.method >= 0 && r.method != r.asked)
         n++;
       job_run_result_clear (&r);
     }
@@ -138,13 +138,13 @@ add_evens (CliTable *t, TallyJob *job, const CostOption *base, const CostOption 
 
 /* The answer in one plain sentence, before any table. */
 static void
-print_conclusion (TallyJob *job, const CostOption *options, int n, int baseline)
+print_conclusion (TallyJob *job, const CostOption *options, const JobTotals *totals, int n, int baseline)
 {
   const Catalogue *catalogue = job_basis (job)->catalogue;
   int best = baseline;
 
   for (int m = 0; m < n; m++)
-    if (options[m].cost + options[m].once < options[best].cost + options[best].once)
+    if (job_method_listed (job, totals, m) && options[m].cost + options[m].once < options[best].cost + options[best].once)
       best = m;
   if (best == baseline)
     {
@@ -180,9 +180,11 @@ cli_page_compare (TallyJob *job, int baseline, CliFormat format)
                         decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4));
     }
   if (format == CLI_TEXT)
-    print_conclusion (job, options, n, baseline);
+    print_conclusion (job, options, totals, n, baseline);
   for (int m = 0; m < n; m++)
     {
+      if (m != baseline && !job_method_listed (job, totals, m))
+        continue;
       add_option (table, job, &options[m], &options[baseline], totals[m].not_priced);
       if (m != baseline)
         add_evens (evens, job, &options[baseline], &options[m], format != CLI_TEXT);

@@ -7,6 +7,8 @@
 #include "base/measure.h"
 #include "base/money.h"
 #include "cost/rests.h"
+#include "job/cell.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -211,15 +213,16 @@ static const CliColumn rest_columns[] = {
 static void
 count_gauges (TallyJob *job, gint64 gauges[DUCT_N_STATUSES])
 {
-  const GPtrArray *rows = job_basis (job)->catalogue->rules->gauge_rows;
+  const DuctRules *rules = job_basis (job)->catalogue->rules;
 
   memset (gauges, 0, sizeof (gint64) * DUCT_N_STATUSES);
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
       JobRunResult r;
-      if (job_compute (job, job_at (job, JOB_RUN, i), JOB_OWN_METHOD, &r) && r.method >= 0)
-        gauges[r.build.rule_row < 0 ? DUCT_SHOPS_OWN
-                                    : ((DuctGaugeRow *) g_ptr_array_index (rows, (guint) r.build.rule_row))->status]++;
+      DuctGaugeOrigin origin;
+      if (job_compute (job, job_at (job, JOB_RUN, i), JOB_OWN_METHOD, &r) && r.method >= 0
+          && duct_kind_has_gauge ((DuctKind) r.shape.kind))
+        gauges[duct_build_origin (rules, &r.build, &origin) ? origin.status : DUCT_SHOPS_OWN]++;
       job_run_result_clear (&r);
     }
 }
@@ -274,6 +277,7 @@ cli_page_notes (TallyJob *job, CliFormat format)
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
       g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+      char *unused;
       JobRunResult r;
       if (job_compute (job, job_at (job, JOB_RUN, i), JOB_OWN_METHOD, &r) && r.method >= 0)
         {
@@ -284,6 +288,8 @@ cli_page_notes (TallyJob *job, CliFormat format)
             if (r.measure.notes & (1u << bit))
               g_ptr_array_add (words, g_strdup (duct_note_words ((DuctNote) (1u << bit))));
         }
+      if (r.vector && (unused = job_caution_words (catalogue, job_at (job, JOB_RUN, i))))
+        g_ptr_array_add (words, unused);
       job_run_result_clear (&r);
       for (guint k = 0; k < words->len; k++)
         {

@@ -18,7 +18,7 @@ cli_workbook (int argc, char **argv)
   };
   g_autoptr (TallyJob) job = NULL;
   g_autoptr (GError) error = NULL;
-  g_autofree int *methods = NULL;
+  g_autoptr (GArray) methods = NULL;
   int baseline;
   JobTotals totals;
   JobScope all = { 0, 0 };
@@ -38,11 +38,8 @@ cli_workbook (int argc, char **argv)
   baseline = cli_options_baseline (&o, job);
   if (baseline < 0)
     return CLI_USAGE;
-  gsize n = (gsize) job_basis (job)->n_methods;
-  methods = g_new0 (int, n);
-  for (gsize i = 0; i < n; i++)
-    methods[i] = (int) i;
-  if (!workbook_write (job, methods, n, baseline, o.output, NULL, NULL, &error))
+  methods = job_methods_listed (job, baseline);
+  if (!workbook_write (job, (const int *) (gconstpointer) methods->data, methods->len, baseline, o.output, NULL, NULL, &error))
     {
       cli_complain ("%s", error->message);
       return CLI_FILE;

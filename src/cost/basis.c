@@ -310,7 +310,8 @@ step_slots (const CostRecipeLine *recipe, const GArray *bands, const char *key, 
       per_ft = per_ft || band->per_ft[LABOUR_HIGH] > 0;
       per_lb = per_lb || band->per_lb[LABOUR_HIGH] > 0;
     }
-  line->count = (gint16) (driver->unit == DUCT_UNIT_COUNT ? (int) recipe->driver : -1);
+  /* Fixed minutes on an area are minutes a square foot. */
+  line->count = (gint16) (driver->unit == DUCT_UNIT_COUNT || driver->unit == DUCT_UNIT_AREA ? (int) recipe->driver : -1);
   line->length = (gint16) (driver->unit == DUCT_UNIT_LENGTH ? (int) recipe->driver : driver->length_slot);
   line->mass = (gint16) (driver->unit == DUCT_UNIT_MASS ? (int) recipe->driver : driver->mass_slot);
   if ((fixed && line->count < 0) || (per_ft && line->length < 0) || (per_lb && line->mass < 0))
@@ -332,7 +333,10 @@ compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Faul
   const CostRecipeLine *recipe = g_ptr_array_index (b->catalogue->recipes, (guint) recipe_index);
   const GArray *bands = g_ptr_array_index (b->bands, (guint) recipe->target);
   CostLine line = { .recipe = recipe_index, .first = b->coefs[0]->len, .n_coefs = (gint16) bands->len };
+  gboolean area = duct_driver_info (recipe->driver)->unit == DUCT_UNIT_AREA;
+  NumWide unit, units;
 
+  driver_scale (area ? DUCT_UNIT_AREA : DUCT_UNIT_COUNT, "", &unit, &units);
   line.slot = b->n_items + slot_of (b, slots, recipe->target, recipe->place);
   if (!step_slots (recipe, bands, catalogue_step (b->catalogue, recipe->target)->key, &line, fault))
     return FALSE;
@@ -343,7 +347,7 @@ compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Faul
         CostCoef k = { .upto_mg = band->upto_mg };
         /* 1e-9 minute = 6e-5 ms */
         NumWide scale = (NumWide) 6 * recipe->num * COST_DEN, den = (NumWide) 100000 * recipe->den;
-        if (!coefficient (scale * band->fixed[p] * recipe->fixed_ppm, den * 1000 * 1000000, &k.a)
+        if (!coefficient (scale * band->fixed[p] * unit * recipe->fixed_ppm, den * units * 1000000, &k.a)
             || !coefficient (scale * band->per_ft[p], den * 304800, &k.b)
             || !coefficient (scale * band->per_lb[p] * 100, den * 45359237, &k.c) || !proved (&line, &k))
           return too_large (recipe, fault);
@@ -351,6 +355,17 @@ compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Faul
       }
   g_array_append_val (lines, line);
   return TRUE;
+}
+
+/* Whether runs of a kind are ever priced by a method: round kinds by the methods whose connection is round, the others by the rest. */
+static gboolean
+made_by (const Catalogue *catalogue, int method, DuctKind kind)
+{
+  DuctSection section = duct_kind_info (kind)->section;
+  int connection = catalogue_method (catalogue, method)->connection;
+
+  return duct_kind_measured (kind)
+         && (section == DUCT_RECT_OR_ROUND || section == duct_rules_connection (catalogue->rules, connection)->section);
 }
 
 static gboolean
@@ -369,10 +384,10 @@ compile_methods (CostBasis *b, Fault **fault)
         const CostRecipeLine *recipe = g_ptr_array_index (b->catalogue->recipes, i);
         if (!g_strv_contains ((const char *const *) catalogue_method (b->catalogue, m)->parts, recipe->part))
           continue;
-        for (int kind = 0; kind < DUCT_COUNTED; kind++)
+        for (int kind = 0; kind < DUCT_N_KINDS; kind++)
           {
             GArray *lines = b->lines[m * DUCT_N_KINDS + kind];
-            if ((recipe->kinds & (1u << kind))
+            if (made_by (b->catalogue, m, (DuctKind) kind) && (recipe->kinds & (1u << kind))
                 && !(recipe->step ? compile_step (b, lines, slots, (int) i, fault) : compile_item (b, lines, (int) i, fault)))
               return FALSE;
           }

@@ -141,7 +141,10 @@ const CostCoef *cost_line_coef (const CostBasis *basis, const CostLine *line, La
 void cost_price_measure (const CostBasis *basis, int method, DuctKind kind, const DuctMeasure *measure, LabourPoint point,
                          gint64 *vector);
 
-/* Follows the fallbacks of @method until its connection is allowed on @shape (resolved); the method itself mostly.
+/* The method that stands for @method on a round @shape when it is one for rectangular duct; @method itself otherwise. */
+int cost_section_method (const CostBasis *basis, int method, const DuctShape *shape);
+
+/* Takes cost_section_method() and follows the fallbacks of @method until its connection is allowed on @shape (resolved); the method itself mostly.
  * @reason: (out) (optional): words, when the answer differs from @method, or -1 when nothing is allowed. */
 int cost_effective_method (const CostBasis *basis, int method, const DuctShape *shape, char **reason);
 

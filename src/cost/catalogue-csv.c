@@ -105,6 +105,14 @@ catalogue_read_items (Catalogue *c, const CsvTable *table, GPtrArray *faults)
     }
 }
 
+static gboolean
+is_round (const Catalogue *c, int method)
+{
+  const CostMethod *m = catalogue_method (c, method);
+
+  return m->connection >= 0 && duct_rules_connection (c->rules, m->connection)->section == DUCT_ROUND;
+}
+
 void
 catalogue_read_methods (Catalogue *c, const CsvTable *table, GPtrArray *faults)
 {
@@ -142,6 +150,10 @@ catalogue_read_methods (Catalogue *c, const CsvTable *table, GPtrArray *faults)
               || *csv_cell (table, (guint) method->fallback, csv_column (table, "fallback")) != '\0'))
         table_complain (&r, "fallback", _ ("not a method that is allowed everywhere"),
                         _ ("name a method that has no fallback of its own"));
+      key = table_cell (&r, "round");
+      method->round = *key ? catalogue_find_method (c, key) : -1;
+      if (*key && (method->round < 0 || !is_round (c, method->round)))
+        table_complain (&r, "round", _ ("not a method for round duct"), _ ("name a method whose connection is round"));
     }
 }
 

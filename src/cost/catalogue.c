@@ -26,6 +26,21 @@ static const char *const sheet_keys[CATALOGUE_N_SHEETS] = {
   [CATALOGUE_METHODS] = "methods",
   [CATALOGUE_RECIPES] = "recipes",
   [CATALOGUE_BUILDUP] = "buildup",
+  [CATALOGUE_STIFFNESS] = "stiffness",
+  [CATALOGUE_MEMBERS] = "members",
+  [CATALOGUE_JOINT_RATINGS] = "joint_ratings",
+  [CATALOGUE_REINFORCEMENT] = "reinforcement",
+  [CATALOGUE_TIE_RODS] = "tie_rods",
+  [CATALOGUE_ROUND_GAUGES] = "round_gauges",
+  [CATALOGUE_GORES] = "gores",
+  [CATALOGUE_WRAPS] = "wraps",
+  [CATALOGUE_LINER_PINS] = "liner_pins",
+  [CATALOGUE_SEAL_CLASSES] = "seal_classes",
+  [CATALOGUE_LEAKAGE] = "leakage",
+  [CATALOGUE_SUPPORTS] = "supports",
+  [CATALOGUE_HANGER_LOADS] = "hanger_loads",
+  [CATALOGUE_GASKETS] = "gaskets",
+  [CATALOGUE_PRESSURE_CLASSES] = "pressure_classes",
 };
 
 const char *
@@ -52,17 +67,25 @@ catalogue_find_item (const Catalogue *catalogue, const char *key)
 int
 catalogue_find_method (const Catalogue *catalogue, const char *key)
 {
-  return table_find (catalogue->methods, key);
+  int found = table_find (catalogue->methods, key);
+
+  for (guint i = 0; found < 0 && i < catalogue->methods->len; i++)
+    if (g_ascii_strcasecmp (catalogue_method (catalogue, (int) i)->key, key) == 0)
+      found = (int) i;
+  return found;
 }
 
 Catalogue *
-catalogue_new (CsvTable *table[CATALOGUE_N_SHEETS], GPtrArray *faults)
+catalogue_new (CsvTable *given[CATALOGUE_N_SHEETS], GPtrArray *faults)
 {
   g_autoptr (Catalogue) c = g_new0 (Catalogue, 1);
+  CsvTable *table[CATALOGUE_N_SHEETS]; /* without the rows that count no longer */
   guint before = faults->len;
 
   g_atomic_ref_count_init (&c->refs);
-  memcpy (c->table, table, sizeof c->table);
+  memcpy (c->table, given, sizeof c->table);
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    table[i] = catalogue_counting_rows (given[i], (CatalogueSheet) i);
   catalogue_init_arrays (c);
 
   DuctRuleTables rules = {
@@ -75,6 +98,21 @@ catalogue_new (CsvTable *table[CATALOGUE_N_SHEETS], GPtrArray *faults)
     .vanes = table[CATALOGUE_VANES],
     .profiles = table[CATALOGUE_PROFILES],
     .allowances = table[CATALOGUE_ALLOWANCES],
+    .stiffness = table[CATALOGUE_STIFFNESS],
+    .members = table[CATALOGUE_MEMBERS],
+    .joint_ratings = table[CATALOGUE_JOINT_RATINGS],
+    .reinforcement = table[CATALOGUE_REINFORCEMENT],
+    .tie_rods = table[CATALOGUE_TIE_RODS],
+    .round_gauges = table[CATALOGUE_ROUND_GAUGES],
+    .gores = table[CATALOGUE_GORES],
+    .wraps = table[CATALOGUE_WRAPS],
+    .liner_pins = table[CATALOGUE_LINER_PINS],
+    .seal_classes = table[CATALOGUE_SEAL_CLASSES],
+    .leakage = table[CATALOGUE_LEAKAGE],
+    .supports = table[CATALOGUE_SUPPORTS],
+    .hanger_loads = table[CATALOGUE_HANGER_LOADS],
+    .gaskets = table[CATALOGUE_GASKETS],
+    .pressure_classes = table[CATALOGUE_PRESSURE_CLASSES],
   };
   c->rules = duct_rules_new (&rules, faults);
   c->labour = labour_tables_new (table[CATALOGUE_CREWS], table[CATALOGUE_STEPS], table[CATALOGUE_CONDITIONS], faults);
@@ -86,6 +124,9 @@ catalogue_new (CsvTable *table[CATALOGUE_N_SHEETS], GPtrArray *faults)
       catalogue_read_methods (c, table[CATALOGUE_METHODS], faults);
       catalogue_read_recipes (c, table[CATALOGUE_RECIPES], faults);
     }
+  catalogue_read_retired (c, faults);
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    catalogue_counting_rows_free (table[i]);
   return faults->len == before ? g_steal_pointer (&c) : NULL;
 }
 
@@ -102,7 +143,10 @@ catalogue_unref (Catalogue *catalogue)
   if (!g_atomic_ref_count_dec (&catalogue->refs))
     return;
   for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
-    g_clear_pointer (&catalogue->table[i], csv_table_free);
+    {
+      g_clear_pointer (&catalogue->retired[i], g_hash_table_unref);
+      g_clear_pointer (&catalogue->table[i], csv_table_free);
+    }
   g_clear_pointer (&catalogue->rules, duct_rules_unref);
   g_clear_pointer (&catalogue->labour, labour_tables_free);
   g_clear_pointer (&catalogue->buildup, g_ptr_array_unref);
@@ -124,6 +168,19 @@ catalogue_data (const char *name, GPtrArray *faults)
     return NULL;
   const char *text = g_bytes_get_data (bytes, &length);
   return csv_parse (text, (gssize) length, file, faults);
+}
+
+char *
+catalogue_headings (CatalogueSheet sheet)
+{
+  g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
+  CsvTable *table = catalogue_data (catalogue_sheet_key (sheet), faults);
+  GString *line = g_string_new (NULL);
+
+  if (table)
+    csv_append_row (line, (const char *const *) table->head->pdata, table->head->len);
+  g_clear_pointer (&table, csv_table_free);
+  return g_string_free (line, FALSE);
 }
 
 Catalogue *

@@ -27,6 +27,21 @@ typedef enum
   CATALOGUE_METHODS,
   CATALOGUE_RECIPES,
   CATALOGUE_BUILDUP,
+  CATALOGUE_STIFFNESS,
+  CATALOGUE_MEMBERS,
+  CATALOGUE_JOINT_RATINGS,
+  CATALOGUE_REINFORCEMENT,
+  CATALOGUE_TIE_RODS,
+  CATALOGUE_ROUND_GAUGES,
+  CATALOGUE_GORES,
+  CATALOGUE_WRAPS,
+  CATALOGUE_LINER_PINS,
+  CATALOGUE_SEAL_CLASSES,
+  CATALOGUE_LEAKAGE,
+  CATALOGUE_SUPPORTS,
+  CATALOGUE_HANGER_LOADS,
+  CATALOGUE_GASKETS,
+  CATALOGUE_PRESSURE_CLASSES,
   CATALOGUE_N_SHEETS,
 } CatalogueSheet;
 
@@ -71,6 +86,7 @@ typedef struct
   char *name;
   int connection;
   int fallback;       /* method used where the connection is not allowed, -1 none */
+  int round;          /* method used on round duct by a method for rectangular duct, -1 none */
   GStrv parts;        /* recipe parts, in order */
   int once_item;      /* tooling bought once, -1 none */
   char *source;
@@ -117,6 +133,7 @@ typedef struct
 {
   gatomicrefcount refs;
   CsvTable *table[CATALOGUE_N_SHEETS]; /* what it was read from */
+  GHashTable *retired[CATALOGUE_N_SHEETS]; /* keys of what is retired, NULL: none; see catalogue_is_retired() */
   DuctRules *rules;
   LabourTables *labour;
   GPtrArray *items;    /* CostItem * */
@@ -136,8 +153,12 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (Catalogue, catalogue_unref)
 /* A data file compiled into the program, "demo-runs" for data/demo-runs.csv; NULL when there is none. */
 CsvTable *catalogue_data (const char *name, GPtrArray *faults);
 
+/* The heading line of a sheet as the starter has it, a CSV text without rows. */
+char *catalogue_headings (CatalogueSheet sheet);
+
 /* Indices by key, -1 when absent. */
 int catalogue_find_item (const Catalogue *catalogue, const char *key);
+/* A method's key in any case; as it is written first. */
 int catalogue_find_method (const Catalogue *catalogue, const char *key);
 
 static inline const CostItem *

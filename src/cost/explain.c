@@ -62,7 +62,7 @@ cost_explain (const CostBasis *basis, int method, DuctKind kind, const DuctMeasu
         const CostLine *line = &g_array_index (lines, CostLine, i);
         const CostRecipeLine *recipe = g_ptr_array_index (basis->catalogue->recipes, (guint) line->recipe);
         const DuctLot *lot = &measure->lot[l];
-        const CostCoef *coef = cost_line_coef (basis, line, LABOUR_LIKELY, lot->one[DUCT_NET_LB]);
+        const CostCoef *coef = cost_line_coef (basis, line, LABOUR_LIKELY, lot->one[DUCT_PIECE_LB]);
         CostExplainLine e = {
           .lot = l,
           .pieces = lot->n,
@@ -170,7 +170,8 @@ step_words (const CostBasis *b, const CostExplainLine *line, GString *out)
   GString *terms = g_string_new (NULL);
   guint n = 0;
 
-  append_term (terms, &n, DUCT_UNIT_COUNT, line->count, line->fixed);
+  append_term (terms, &n, duct_driver_info (line->driver)->unit == DUCT_UNIT_AREA ? DUCT_UNIT_AREA : DUCT_UNIT_COUNT, line->count,
+               line->fixed);
   append_term (terms, &n, DUCT_UNIT_LENGTH, line->length, line->per_ft);
   append_term (terms, &n, DUCT_UNIT_MASS, line->mass, line->per_lb);
   g_string_append_printf (out, _ ("%s (%s): "), step->key, labour_place_key (line->place));

@@ -70,5 +70,9 @@ cost_joint_lines (const CostBasis *basis, const GArray *lines, gint64 joints, Co
 gint64
 cost_joint_count (const DuctMeasure *measure)
 {
-  return duct_measure_sum (measure, DUCT_FLANGED_JOINT) + duct_measure_sum (measure, DUCT_SD_JOINT);
+  gint64 n = 0;
+
+  for (int i = 0; i < measure->n_lots; i++)
+    n += measure->lot[i].n * duct_lot_joints (&measure->lot[i]);
+  return n;
 }

@@ -19,23 +19,23 @@ cost_line_coef (const CostBasis *basis, const CostLine *line, LabourPoint point,
 static const struct
 {
   CostMeasure measure;
-  int slot[2]; /* -1 none */
+  int slot[4]; /* behind the first: -1 or 0 none */
 } plain[] = {
   { COST_PIECES, { DUCT_PIECE, -1 } },
-  { COST_JOINTS, { DUCT_FLANGED_JOINT, DUCT_SD_JOINT } },
+  { COST_JOINTS, { DUCT_FLANGED_JOINT, DUCT_SD_JOINT, DUCT_COUPLED_JOINT, DUCT_RING_JOINT } },
   { COST_FLANGED_JOINTS, { DUCT_FLANGED_JOINT, -1 } },
   { COST_SD_JOINTS, { DUCT_SD_JOINT, -1 } },
   { COST_ENDS, { DUCT_END_MADE, -1 } },
   { COST_ENDS_OTHERS, { DUCT_END_OTHERS, -1 } },
   { COST_FRAMES, { DUCT_FRAME, -1 } },
-  { COST_CORNERS, { DUCT_SLIPON_CORNER, DUCT_INTEGRAL_CORNER } },
+  { COST_CORNERS, { DUCT_SLIPON_CORNER, DUCT_INTEGRAL_CORNER, -1 } },
   { COST_BARS, { DUCT_BAR, -1 } },
   { COST_FLANGE_UM, { DUCT_FLANGE_FT, DUCT_HEAVY_FLANGE_FT } },
   { COST_GASKET_UM, { DUCT_GASKET_FT, -1 } },
   { COST_CLEATS, { DUCT_CLEAT, -1 } },
   { COST_CLEAT_UM, { DUCT_CLEAT_FT, -1 } },
-  { COST_SCREWS, { DUCT_SCREW, -1 } },
-  { COST_HANGERS, { DUCT_HANGER, -1 } },
+  { COST_SCREWS, { DUCT_SCREW, DUCT_ROUND_SCREW, -1 } },
+  { COST_HANGERS, { DUCT_HANGER, DUCT_SUPPORT } },
   { COST_AREA_MM2, { DUCT_AREA_FT2, -1 } },
   { COST_NET_MG, { DUCT_NET_LB, -1 } },
   { COST_SHIPPED_MG, { DUCT_NET_LB, -1 } }, /* the lines of the items add to it */
@@ -48,7 +48,7 @@ fast_amount (const CostBasis *basis, const GArray *lines, const CostFast *f, Lab
   if (G_UNLIKELY (f->bands > 1))
     {
       const CostLine *line = &g_array_index (lines, CostLine, f->line);
-      return cost_line_amount (line, cost_line_coef (basis, line, point, one[DUCT_NET_LB]), one);
+      return cost_line_amount (line, cost_line_coef (basis, line, point, one[DUCT_PIECE_LB]), one);
     }
   gint64 x = f->a * one[f->count] + f->b * one[f->length] + f->c * one[f->mass];
   return (gint64) (((guint64) x + COST_DEN / 2) / COST_DEN);
@@ -73,17 +73,28 @@ cost_price_measure (const CostBasis *basis, int method, DuctKind kind, const Duc
       for (gsize i = 0; i < G_N_ELEMENTS (plain); i++)
         {
           gint64 one = lot->one[plain[i].slot[0]];
-          if (plain[i].slot[1] >= 0)
-            one += lot->one[plain[i].slot[1]];
+          for (gsize j = 1; j < G_N_ELEMENTS (plain[i].slot) && plain[i].slot[j] > 0; j++)
+            one += lot->one[plain[i].slot[j]];
           measures[plain[i].measure] += lot->n * one;
         }
     }
 }
 
 int
+cost_section_method (const CostBasis *basis, int method, const DuctShape *shape)
+{
+  const CostMethod *info = catalogue_method (basis->catalogue, method);
+
+  if (shape->h == 0 && info->round >= 0
+      && duct_rules_connection (basis->catalogue->rules, info->connection)->section != DUCT_ROUND)
+    return info->round;
+  return method;
+}
+
+int
 cost_effective_method (const CostBasis *basis, int method, const DuctShape *shape, char **reason)
 {
-  int m = method;
+  int m = cost_section_method (basis, method, shape);
 
   if (reason)
     *reason = NULL;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "duct/measure.h"
+#include "duct/stiff.h"
 
 #include "base/measure.h"
 
@@ -12,9 +12,12 @@ longest_side (const DuctShape *s)
 {
   gint64 side = MAX (s->w, s->h);
 
-  /* A transition takes its larger end. */
-  if (s->kind == DUCT_TRANSITION)
+  /* A fitting of two sizes takes its larger end. What a saddle tap names second is the main that it sits on. */
+  if (s->kind != DUCT_SADDLE_TAP)
     side = MAX (side, MAX (s->dim[DUCT_DIM_W2], s->dim[DUCT_DIM_H2]));
+  /* A plenum box has three sides. A boot tap is made of the gauge of its collar, like a tap: its longer base is held by the main. */
+  if (s->kind == DUCT_PLENUM_BOX)
+    side = MAX (side, s->dim[DUCT_DIM_LENGTH]);
   return side;
 }
 
@@ -23,12 +26,18 @@ duct_connection_allows (const DuctRules *rules, int connection, const DuctShape 
 {
   const DuctConnection *c = duct_rules_connection (rules, connection);
 
+  if ((s->h == 0) != (c->section == DUCT_ROUND))
+    {
+      if (reason)
+        *reason = g_strdup (s->h == 0 ? _ ("round duct") : _ ("rectangular duct"));
+      return FALSE;
+    }
   if (ABS (s->pressure) > c->class_to)
     {
       if (reason)
         {
-          g_autofree char *limit = pressure_print (c->class_to, FALSE);
-          *reason = g_strdup_printf (_ ("class over %s in w.g."), limit);
+          g_autofree char *limit = pressure_print_both (c->class_to);
+          *reason = g_strdup_printf (_ ("class over %s"), limit);
         }
       return FALSE;
     }
@@ -50,24 +59,98 @@ duct_connection_allows (const DuctRules *rules, int connection, const DuctShape 
   return TRUE;
 }
 
+static gboolean
+has_metal (const DuctRules *rules, int set, DuctMetal metal)
+{
+  for (guint i = 0; i < rules->gauge_rows->len; i++)
+    {
+      const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, i);
+      if (row->set == set && row->metal == metal)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+gboolean
+duct_kind_has_gauge (DuctKind kind)
+{
+  return duct_kind_measured (kind) && kind != DUCT_FLEXIBLE_DUCT;
+}
+
+static gboolean
+look_up_round (const DuctRules *rules, int set, int connection, const DuctShape *s, DuctBuild *build, Fault **fault)
+{
+  int seam = duct_rules_connection (rules, connection)->seam;
+
+  build->round_row = duct_rules_round_gauge (rules, set, s->metal, s->pressure, (DuctSeam) MAX (seam, 0), longest_side (s), fault);
+  if (build->round_row < 0)
+    return FALSE;
+  build->sheet = ((DuctRoundGauge *) g_ptr_array_index (rules->round_gauges, (guint) build->round_row))->sheet;
+  return TRUE;
+}
+
+static gboolean
+look_up (const DuctRules *rules, int set, const DuctShape *s, DuctBuild *build, Fault **fault)
+{
+  build->rule_row = duct_rules_gauge (rules, set, s->metal, s->pressure, longest_side (s), fault);
+  if (build->rule_row < 0)
+    return FALSE;
+  build->sheet = ((DuctGaugeRow *) g_ptr_array_index (rules->gauge_rows, (guint) build->rule_row))->sheet;
+  return TRUE;
+}
+
 gboolean
 duct_choose_build (const DuctRules *rules, int set, int connection, const DuctShape *s, DuctBuild *build,
                    DuctProblem *problem)
 {
-  Fault *fault = NULL;
+  Fault *fault = NULL, **wanted = problem ? &fault : NULL;
 
+  build->set = set;
   build->connection = connection;
-  build->rule_row = -1;
-  build->sheet = s->sheet_pin;
-  if (s->sheet_pin >= 0)
+  build->rule_row = build->round_row = -1;
+  build->side_row[0] = build->side_row[1] = -1;
+  build->not_by_set = FALSE;
+  build->stiffening = s->stiffening;
+  build->sheet = duct_kind_has_gauge (s->kind) ? s->sheet_pin : 0;
+  if (duct_stiff_asked (rules, set, s))
+    return duct_stiff_choose (rules, s, build, problem);
+  if (build->sheet >= 0
+      || (s->h == 0 ? look_up_round (rules, set, connection, s, build, wanted) : look_up (rules, set, s, build, wanted)))
     return TRUE;
-  build->rule_row = duct_rules_gauge (rules, set, s->metal, s->pressure, longest_side (s), problem ? &fault : NULL);
-  if (build->rule_row < 0)
+  if (problem)
+    *problem = (DuctProblem) { s->h == 0 || has_metal (rules, set, s->metal) ? DUCT_DIM_CLASS : DUCT_DIM_METAL, fault };
+  return FALSE;
+}
+
+gboolean
+duct_build_origin (const DuctRules *rules, const DuctBuild *build, DuctGaugeOrigin *origin)
+{
+  int set;
+
+  if (build->round_row >= 0)
     {
-      if (problem)
-        *problem = (DuctProblem) { DUCT_DIM_CLASS, fault };
-      return FALSE;
+      const DuctRoundGauge *row = g_ptr_array_index (rules->round_gauges, (guint) build->round_row);
+      *origin = (DuctGaugeOrigin) { NULL, NULL, row->class_to, row->dia_to_nm, TRUE, row->ring, row->source, row->status };
+      set = row->set;
     }
-  build->sheet = ((DuctGaugeRow *) g_ptr_array_index (rules->gauge_rows, (guint) build->rule_row))->sheet;
+  else if (build->rule_row >= 0)
+    {
+      const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, (guint) build->rule_row);
+      *origin = (DuctGaugeOrigin) { NULL, NULL, row->class_to, row->side_to_nm, FALSE, row->note, row->source, row->status };
+      set = row->set;
+    }
+  else if (build->side_row[0] >= 0 && build->side_row[1] >= 0)
+    {
+      /* The weaker of the two sides' rows: the gauge rests on both. */
+      const DuctReinforcement *a = g_ptr_array_index (rules->reinforcement, (guint) build->side_row[0]);
+      const DuctReinforcement *b = g_ptr_array_index (rules->reinforcement, (guint) build->side_row[1]);
+      const DuctReinforcement *row = b->status > a->status ? b : a;
+      *origin = (DuctGaugeOrigin) { NULL, NULL, row->class_to, row->side_to_nm, FALSE, row->note, row->source, row->status };
+      set = row->set;
+    }
+  else
+    return FALSE;
+  origin->set = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->key;
+  origin->set_name = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->name;
   return TRUE;
 }

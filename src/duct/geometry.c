@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "duct/measure.h"
+#include "duct/measure-private.h"
 
 #include <math.h>
 
@@ -28,17 +28,21 @@ mitred_elbow (double a, double b, double theta, double legs, DuctGeometry *g)
   g->vane_mm = b;
 }
 
-/* Two pairs of trapezoids. @shift moves the centre of the second end in the direction of W: the two sides that face that
- * way slope differently, the other two are sheared, which leaves their area. Source of the form: flat pattern of a
- * pyramid frustum; concentric, one and two sides flat agree with the reference values of the tests. */
-static void
-transition (double w1, double h1, double w2, double h2, double length, double shift, DuctGeometry *g)
+/* Two pairs of trapezoids. @shift moves the centre of the second end in the direction of W, @lift in that of H: the two
+ * sides that face a way slope differently, the other two are sheared, which leaves their area. A side is flat when the centre
+ * moves by half the difference. Source of the form: flat pattern of a pyramid frustum; concentric, one and two sides flat
+ * agree with the reference values of the tests. */
+static double
+trapezoids (double length, double slope, double shift)
 {
-  double rise = (h1 - h2) / 2, slope = (w1 - w2) / 2;
-  double over = (w1 + w2) * sqrt (length * length + rise * rise);
-  double aside = (h1 + h2) / 2
-                 * (sqrt (length * length + (slope - shift) * (slope - shift))
-                    + sqrt (length * length + (slope + shift) * (slope + shift)));
+  return sqrt (length * length + (slope - shift) * (slope - shift)) + sqrt (length * length + (slope + shift) * (slope + shift));
+}
+
+static void
+transition (double w1, double h1, double w2, double h2, double length, double shift, double lift, DuctGeometry *g)
+{
+  double over = (w1 + w2) / 2 * trapezoids (length, (h1 - h2) / 2, lift);
+  double aside = (h1 + h2) / 2 * trapezoids (length, (w1 - w2) / 2, shift);
 
   g->area_mm2 = over + aside;
   g->centreline_mm = length;
@@ -77,10 +81,11 @@ duct_geometry (const DuctRules *rules, const DuctShape *s, DuctGeometry *g)
     case DUCT_TRANSITION:
       {
         double w2 = MM (s->dim[DUCT_DIM_W2]), h2 = MM (s->dim[DUCT_DIM_H2]), shift = MM (s->dim[DUCT_DIM_SHIFT]);
+        double lift = MM (s->dim[DUCT_DIM_SHIFT2]);
         if (s->on_edge)
-          transition (h, w, h2, w2, length, shift, g);
+          transition (h, w, h2, w2, length, shift, lift, g);
         else
-          transition (w, h, w2, h2, length, shift, g);
+          transition (w, h, w2, h2, length, shift, lift, g);
         break;
       }
     case DUCT_OFFSET:
@@ -97,7 +102,30 @@ duct_geometry (const DuctRules *rules, const DuctShape *s, DuctGeometry *g)
         g->area_mm2 = (w + edge) * (h + edge);
         break;
       }
+    case DUCT_ANGLED_OFFSET:
+    case DUCT_SQUARE_TO_ROUND:
+    case DUCT_TEE:
+    case DUCT_WYE:
+    case DUCT_BOOT_TAP:
+    case DUCT_PLENUM_BOX:
+    case DUCT_TURNING_VANES:
+      duct_geometry_fitting (rules, s, g);
+      break;
+    case DUCT_ROUND_DUCT:
+    case DUCT_SPIN_IN:
+    case DUCT_GORED_ELBOW:
+    case DUCT_STAMPED_ELBOW:
+    case DUCT_REDUCER:
+    case DUCT_SADDLE_TAP:
+    case DUCT_ROUND_CAP:
+      duct_geometry_round (rules, s, g);
+      break;
+    case DUCT_ACCESS_DOOR:
+    case DUCT_DAMPER:
+    case DUCT_FLEXIBLE_DUCT:
+    case DUCT_FABRIC_CONNECTOR:
     case DUCT_COUNTED:
+    case DUCT_REMARK:
     case DUCT_N_KINDS:
     default:
       break;

@@ -8,16 +8,46 @@
 
 #define DIM(d) (1u << DUCT_DIM_##d)
 
+/* key, name, dims, first, last, seam, hung, section, second, branches, bought */
 static const DuctKindInfo kinds[DUCT_N_KINDS] = {
-  [DUCT_STRAIGHT] = { "straight", N_ ("straight"), DIM (LENGTH), TRUE, TRUE, TRUE, TRUE },
-  [DUCT_RADIUS_ELBOW] = { "radius elbow", N_ ("radius elbow"), DIM (ANGLE) | DIM (THROAT), TRUE, TRUE, TRUE, TRUE },
-  [DUCT_MITRED_ELBOW] = { "mitred elbow", N_ ("mitred elbow"), DIM (ANGLE) | DIM (LEGS), TRUE, TRUE, TRUE, TRUE },
-  [DUCT_TRANSITION] = { "transition", N_ ("transition"), DIM (LENGTH) | DIM (W2) | DIM (H2) | DIM (SHIFT), TRUE, TRUE,
-                        TRUE, TRUE },
-  [DUCT_OFFSET] = { "offset", N_ ("offset"), DIM (LENGTH) | DIM (OFFSET), TRUE, TRUE, TRUE, TRUE },
-  [DUCT_TAP] = { "tap", N_ ("tap"), DIM (LENGTH), FALSE, TRUE, TRUE, FALSE },
-  [DUCT_END_CAP] = { "end cap", N_ ("end cap"), 0, TRUE, FALSE, FALSE, FALSE },
-  [DUCT_COUNTED] = { "counted", N_ ("counted"), DIM (LENGTH), FALSE, FALSE, FALSE, FALSE },
+  [DUCT_STRAIGHT] = { "straight", N_ ("straight"), DIM (LENGTH), TRUE, TRUE, TRUE, TRUE, DUCT_RECT },
+  [DUCT_RADIUS_ELBOW] = { "radius elbow", N_ ("radius elbow"), DIM (ANGLE) | DIM (THROAT), TRUE, TRUE, TRUE, TRUE, DUCT_RECT },
+  [DUCT_MITRED_ELBOW] = { "mitred elbow", N_ ("mitred elbow"), DIM (ANGLE) | DIM (LEGS), TRUE, TRUE, TRUE, TRUE, DUCT_RECT },
+  [DUCT_TRANSITION] = { "transition", N_ ("transition"), DIM (LENGTH) | DIM (W2) | DIM (H2) | DIM (SHIFT) | DIM (SHIFT2),
+                        TRUE, TRUE, TRUE, TRUE, DUCT_RECT, DUCT_RECT },
+  [DUCT_OFFSET] = { "offset", N_ ("offset"), DIM (LENGTH) | DIM (OFFSET), TRUE, TRUE, TRUE, TRUE, DUCT_RECT },
+  [DUCT_TAP] = { "tap", N_ ("tap"), DIM (LENGTH), FALSE, TRUE, TRUE, FALSE, DUCT_RECT },
+  [DUCT_END_CAP] = { "end cap", N_ ("end cap"), 0, TRUE, FALSE, FALSE, FALSE, DUCT_RECT },
+  [DUCT_COUNTED] = { "counted", N_ ("counted"), DIM (LENGTH), FALSE, FALSE, FALSE, FALSE, DUCT_NO_SIZE },
+  [DUCT_REMARK] = { "note", N_ ("note"), 0, FALSE, FALSE, FALSE, FALSE, DUCT_NO_SIZE },
+  [DUCT_ANGLED_OFFSET] = { "angled offset", N_ ("angled offset"), DIM (LENGTH) | DIM (OFFSET), TRUE, TRUE, TRUE, TRUE,
+                           DUCT_RECT },
+  [DUCT_SQUARE_TO_ROUND] = { "square to round", N_ ("square to round"), DIM (LENGTH) | DIM (W2) | DIM (SHIFT) | DIM (SHIFT2),
+                             TRUE, TRUE, TRUE, TRUE, DUCT_RECT, DUCT_ROUND },
+  [DUCT_TEE] = { "tee", N_ ("tee"), DIM (LENGTH) | DIM (W2) | DIM (H2) | DIM (BRANCH), TRUE, TRUE, TRUE, TRUE, DUCT_RECT,
+                 DUCT_RECT, 1 },
+  [DUCT_WYE] = { "wye", N_ ("wye"), DIM (LENGTH) | DIM (W2) | DIM (H2) | DIM (ANGLE), TRUE, FALSE, TRUE, TRUE, DUCT_RECT,
+                 DUCT_RECT, 2 },
+  [DUCT_BOOT_TAP] = { "boot tap", N_ ("boot tap"), DIM (LENGTH) | DIM (OFFSET), FALSE, TRUE, TRUE, FALSE, DUCT_RECT },
+  [DUCT_SPIN_IN] = { "spin-in", N_ ("spin-in"), DIM (LENGTH), FALSE, TRUE, TRUE, FALSE, DUCT_ROUND },
+  [DUCT_PLENUM_BOX] = { "plenum box", N_ ("plenum box"), DIM (LENGTH), FALSE, FALSE, FALSE, TRUE, DUCT_RECT },
+  [DUCT_ACCESS_DOOR] = { "access door", N_ ("access door"), 0, FALSE, FALSE, FALSE, FALSE, DUCT_RECT, DUCT_NO_SIZE, 0, TRUE },
+  [DUCT_DAMPER] = { "damper", N_ ("damper"), DIM (LENGTH), TRUE, TRUE, FALSE, TRUE, DUCT_RECT_OR_ROUND, DUCT_NO_SIZE, 0, TRUE },
+  [DUCT_TURNING_VANES] = { "turning vanes", N_ ("turning vanes"), DIM (ANGLE), FALSE, FALSE, FALSE, FALSE, DUCT_RECT },
+  [DUCT_ROUND_DUCT] = { "round duct", N_ ("round duct"), DIM (LENGTH), TRUE, TRUE, TRUE, TRUE, DUCT_ROUND },
+  [DUCT_GORED_ELBOW] = { "gored elbow", N_ ("gored elbow"), DIM (ANGLE) | DIM (THROAT) | DIM (GORES), TRUE, TRUE, TRUE, TRUE,
+                         DUCT_ROUND },
+  [DUCT_STAMPED_ELBOW] = { "stamped elbow", N_ ("stamped elbow"), DIM (ANGLE) | DIM (THROAT), TRUE, TRUE, FALSE, TRUE,
+                           DUCT_ROUND, DUCT_NO_SIZE, 0, TRUE },
+  [DUCT_REDUCER] = { "reducer", N_ ("reducer"), DIM (LENGTH) | DIM (W2) | DIM (SHIFT), TRUE, TRUE, TRUE, TRUE, DUCT_ROUND,
+                     DUCT_ROUND },
+  [DUCT_SADDLE_TAP] = { "saddle tap", N_ ("saddle tap"), DIM (LENGTH) | DIM (W2) | DIM (ANGLE), FALSE, TRUE, TRUE, FALSE,
+                        DUCT_ROUND, DUCT_ROUND },
+  [DUCT_ROUND_CAP] = { "round cap", N_ ("round cap"), 0, TRUE, FALSE, FALSE, FALSE, DUCT_ROUND },
+  [DUCT_FLEXIBLE_DUCT] = { "flexible duct", N_ ("flexible duct"), DIM (LENGTH), TRUE, TRUE, FALSE, TRUE, DUCT_ROUND,
+                           DUCT_NO_SIZE, 0, TRUE },
+  [DUCT_FABRIC_CONNECTOR] = { "fabric connector", N_ ("fabric connector"), DIM (LENGTH), TRUE, TRUE, FALSE,
+                              FALSE, DUCT_RECT_OR_ROUND, DUCT_NO_SIZE, 0, TRUE },
 };
 
 static const char *const end_keys[DUCT_N_ENDS] = { "joint", "equipment", "flexible connector", "sleeve", "open", "raw" };
@@ -58,6 +88,12 @@ duct_kind_info (DuctKind kind)
 {
   g_return_val_if_fail (kind < DUCT_N_KINDS, &kinds[0]);
   return &kinds[kind];
+}
+
+gboolean
+duct_kind_measured (DuctKind kind)
+{
+  return kind < DUCT_N_KINDS && kinds[kind].section != DUCT_NO_SIZE;
 }
 
 gboolean

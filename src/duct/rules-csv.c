@@ -1,17 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "duct/rules.h"
+#include "duct/rules-private.h"
 
 #include "base/decimal.h"
 #include "base/measure.h"
-#include "base/table.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-static DuctMetal
-read_metal (const TableReader *r)
+DuctMetal
+duct_read_metal (const TableReader *r)
 {
   Fault *fault = NULL;
   DuctMetal metal = DUCT_GALVANISED;
@@ -21,14 +20,45 @@ read_metal (const TableReader *r)
   return metal;
 }
 
-static void
-read_origin (const TableReader *r, char **source, DuctStatus *status)
+void
+duct_read_origin (const TableReader *r, char **source, DuctStatus *status)
 {
   *source = g_strdup (table_cell (r, "source"));
   *status = DUCT_SHOPS_OWN;
   if (!duct_status_parse (table_cell (r, "status"), status))
     table_complain (r, "status", _ ("not a status"),
               _ ("write published, published*, computed, common practice, from memory, shop's own or invented demo"));
+}
+
+int
+duct_read_line (const TableReader *r)
+{
+  return ((CsvRow *) g_ptr_array_index (r->table->row, r->row))->line;
+}
+
+int
+duct_read_set (const TableReader *r, const DuctRules *rules)
+{
+  int set = duct_rules_find_set (rules, table_cell (r, "rule_set"));
+
+  if (set < 0)
+    table_complain (r, "rule_set", _ ("no such rule set"), _ ("add it to the rule sets first"));
+  return set;
+}
+
+int
+duct_read_sign (const TableReader *r, const char *heading)
+{
+  const char *cell = table_cell (r, heading);
+
+  if (!*cell || strcmp (cell, "either") == 0)
+    return 0;
+  if (strcmp (cell, "+") == 0)
+    return 1;
+  if (strcmp (cell, "-") == 0)
+    return -1;
+  table_complain (r, heading, _ ("not a sign of pressure"), _ ("write +, - or leave it empty for either"));
+  return 0;
 }
 
 static void
@@ -91,12 +121,12 @@ read_sheets (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       gint64 lb;
 
       g_ptr_array_add (rules->sheets, sheet);
-      sheet->metal = read_metal (&r);
+      sheet->metal = duct_read_metal (&r);
       sheet->label = g_strdup (table_cell (&r, "gauge"));
       sheet->thickness_nm = table_length (&r, "nom_in", 0);
       lb = table_decimal (&r, "nom_lb_ft2", 6, 0, 1, 100000000);
       sheet->mg_per_mm2 = (double) lb / 1e6 * MEASURE_MG_PER_LB / MEASURE_MM2_PER_FT2;
-      read_origin (&r, &sheet->source, &sheet->status);
+      duct_read_origin (&r, &sheet->source, &sheet->status);
     }
 }
 
@@ -116,7 +146,7 @@ read_sets (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       set->key = g_strdup (table_cell (&r, "rule_set"));
       set->name = g_strdup (table_cell (&r, "name"));
       set->scope = g_strdup (table_cell (&r, "scope"));
-      read_origin (&r, &set->source, &set->status);
+      duct_read_origin (&r, &set->source, &set->status);
       g_ptr_array_add (rules->sets, set);
     }
 }
@@ -135,10 +165,9 @@ read_gauges (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       DuctGaugeRow *row = g_new0 (DuctGaugeRow, 1);
 
       g_ptr_array_add (rules->gauge_rows, row);
-      row->set = duct_rules_find_set (rules, table_cell (&r, "rule_set"));
-      if (row->set < 0)
-        table_complain (&r, "rule_set", _ ("no such rule set"), _ ("add it to the rule sets first"));
-      row->metal = read_metal (&r);
+      row->line = duct_read_line (&r);
+      row->set = duct_read_set (&r, rules);
+      row->metal = duct_read_metal (&r);
       row->class_from = table_pressure (&r, "class_from", 0);
       row->class_to = table_pressure (&r, "class_to", 0);
       row->side_to_nm = table_length (&r, "side_to_in", G_MAXINT64);
@@ -148,14 +177,14 @@ read_gauges (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       if (row->sheet < 0)
         table_complain (&r, "gauge", _ ("no such sheet of this metal"), _ ("use a gauge of the sheet table"));
       row->note = g_strdup (table_cell (&r, "note"));
-      read_origin (&r, &row->source, &row->status);
+      duct_read_origin (&r, &row->source, &row->status);
     }
 }
 
 static DuctEdge
 read_edge (const TableReader *r, const char *heading)
 {
-  static const char *const keys[] = { "slip-on", "integral", "slip-and-drive" };
+  static const char *const keys[] = { "slip-on", "integral", "slip-and-drive", "coupled", "ringed" };
   int i = table_word (r, heading, keys, G_N_ELEMENTS (keys));
 
   return i < 0 ? DUCT_EDGE_SLIP_ON : (DuctEdge) i;
@@ -166,7 +195,8 @@ read_connections (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
 {
   static const char *const headings[] = { "connection", "coil_in", "take_up_in", "straight_end", "fitting_end", "class_to",
                                           "side_to_in", "outdoors", "source", "status", NULL };
-  static const char *const answers[] = { "yes", "no" };
+  static const char *const answers[] = { "yes", "no" }, *const sections[] = { "rectangular", "round" };
+  static const char *const seams[DUCT_N_SEAMS] = { "spiral", "longitudinal" };
   TableReader r;
 
   if (!table_begin (&r, table, faults, headings))
@@ -175,6 +205,7 @@ read_connections (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
     {
       DuctConnection *c = g_new0 (DuctConnection, 1);
       int outdoors = table_word (&r, "outdoors", answers, 2);
+      int section = *table_cell (&r, "section") ? table_word (&r, "section", sections, 2) : 0;
 
       g_ptr_array_add (rules->connections, c);
       c->key = g_strdup (table_cell (&r, "connection"));
@@ -185,21 +216,62 @@ read_connections (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       c->class_to = table_pressure (&r, "class_to", G_MAXINT64);
       c->side_to_nm = table_length (&r, "side_to_in", G_MAXINT64);
       c->outdoors = outdoors != 1;
+      c->section = section == 1 ? DUCT_ROUND : DUCT_RECT;
+      c->seam = c->section == DUCT_ROUND ? MAX (table_word (&r, "seam", seams, DUCT_N_SEAMS), 0) : -1;
+      if ((c->section == DUCT_ROUND) != (c->straight_end >= DUCT_EDGE_COUPLED)
+          || (c->section == DUCT_ROUND) != (c->fitting_end >= DUCT_EDGE_COUPLED))
+        table_complain (&r, "straight_end", _ ("this end does not go with the section"),
+                        _ ("round: coupled or ringed; rectangular: slip-on, integral or slip-and-drive"));
       if (c->coil_nm <= c->take_up_nm || c->take_up_nm < 0)
         table_complain (&r, "coil_in", _ ("nothing is left of the coil"), _ ("enter a coil wider than the take-up"));
-      read_origin (&r, &c->source, &c->status);
+      duct_read_origin (&r, &c->source, &c->status);
     }
 }
 
 typedef gint64 (*ReadKey) (const TableReader *, const char *, gint64);
 
-/* Tables of the shape "up to this, that much". */
+/* Rows rise within what they answer for: a connection, an end, and by the side or by a spacing. */
+static gboolean
+step_rises (const GPtrArray *rows, const DuctStep *step)
+{
+  for (guint i = rows->len - 1; i-- > 0;)
+    {
+      const DuctStep *before = g_ptr_array_index (rows, i);
+      if (before->connection != step->connection || before->end != step->end || (before->side_to > 0) != (step->side_to > 0))
+        continue;
+      return step->upto > before->upto || (step->upto == before->upto && step->side_to > before->side_to);
+    }
+  return TRUE;
+}
+
+/* What a row gives: a spacing, or a count for sides up to a length. */
 static void
-read_steps (GPtrArray *rows, const CsvTable *table, GPtrArray *faults, const char *upto, const char *value,
-            const char *extra, ReadKey key)
+read_step_value (const TableReader *r, const char *value, DuctStep *step)
+{
+  step->side_to = table_length (r, "side_to_in", 0);
+  step->count = table_decimal (r, "count", 0, 0, 0, 1000);
+  if (*table_cell (r, "side_to_in") || *table_cell (r, "count"))
+    {
+      if (step->side_to <= 0)
+        table_complain (r, "side_to_in", _ ("a count needs the side that it goes up to"), _ ("enter inches, or clear the count"));
+      if (!*table_cell (r, "count") || *table_cell (r, value))
+        table_complain (r, "count", _ ("a row up to a side gives a count and no spacing"),
+                        _ ("enter the count of a side and clear the spacing"));
+    }
+  else if (strcmp (table_cell (r, value), "continuous") != 0)
+    {
+      step->value = table_length (r, value, 0);
+      if (step->value <= 0)
+        table_complain (r, value, _ ("not a length over 0"), _ ("enter inches, or “continuous”"));
+    }
+}
+
+/* Tables of the shape "up to this, that much", for every joint or for a connection or end alone. */
+static void
+read_steps (const DuctRules *rules, GPtrArray *rows, const CsvTable *table, GPtrArray *faults, const char *upto,
+            const char *value, const char *extra, ReadKey key)
 {
   const char *const headings[] = { upto, value, "source", "status", NULL };
-  gint64 last = -1;
   TableReader r;
 
   if (!table_begin (&r, table, faults, headings))
@@ -210,18 +282,14 @@ read_steps (GPtrArray *rows, const CsvTable *table, GPtrArray *faults, const cha
 
       g_ptr_array_add (rows, step);
       step->upto = key (&r, upto, G_MAXINT64);
-      if (strcmp (table_cell (&r, value), "continuous") != 0)
-        {
-          step->value = table_length (&r, value, 0);
-          if (step->value <= 0)
-            table_complain (&r, value, _ ("not a length over 0"), _ ("enter inches, or “continuous”"));
-        }
+      step->connection = duct_read_connection (&r, rules);
+      step->end = duct_read_end (&r);
+      read_step_value (&r, value, step);
       if (extra)
         step->extra = table_length (&r, extra, 0);
-      if (step->upto <= last)
+      if (!step_rises (rows, step))
         table_complain (&r, upto, _ ("the rows do not rise"), _ ("sort the rows from small to large"));
-      last = step->upto;
-      read_origin (&r, &step->source, &step->status);
+      duct_read_origin (&r, &step->source, &step->status);
     }
   if (table->row->len == 0)
     table_complain (&r, upto, _ ("the table is empty"), _ ("give it at least one row"));
@@ -248,6 +316,41 @@ read_allowances (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
     [DUCT_ALLOW_OFFSET_LENGTH] = "offset length",
     [DUCT_ALLOW_OFFSET_ASIDE] = "offset aside",
     [DUCT_ALLOW_TAP_LENGTH] = "tap length",
+    [DUCT_ALLOW_TEE_BRANCH] = "tee branch length",
+    [DUCT_ALLOW_WYE_LENGTH] = "wye length",
+    [DUCT_ALLOW_BOOT] = "boot longer at its base",
+    [DUCT_ALLOW_COLLAR_LENGTH] = "collar length",
+    [DUCT_ALLOW_SADDLE_FLANGE] = "saddle flange",
+    [DUCT_ALLOW_DAMPER_LENGTH] = "damper length",
+    [DUCT_ALLOW_FABRIC_LENGTH] = "fabric connector length",
+    [DUCT_ALLOW_REDUCER_LENGTH] = "reducer length",
+    [DUCT_ALLOW_SPIRAL_LAP] = "spiral lock seam",
+    [DUCT_ALLOW_SPIRAL_STRIP] = "spiral strip width",
+    [DUCT_ALLOW_ROUND_SCREW] = "round joint screw spacing",
+    [DUCT_ALLOW_LINER_EDGE] = "liner pin from joint",
+    [DUCT_ALLOW_LINER_NO_PINS] = "liner side without pins",
+    [DUCT_ALLOW_LINER_FROM_CORNER] = "liner pin from corner",
+    [DUCT_ALLOW_WRAP_PINS_FROM] = "wrap pins from width",
+    [DUCT_ALLOW_WRAP_PIN_SPACING] = "wrap pin spacing",
+    [DUCT_ALLOW_RISER_SPACING] = "riser support spacing",
+    [DUCT_ALLOW_STRAP_TURN] = "strap turned at its ends",
+    [DUCT_ALLOW_TRAPEZE_CLEAR] = "trapeze rod from duct",
+    [DUCT_ALLOW_ROUND_LEAST] = "smallest round",
+    [DUCT_ALLOW_RING_BOLT] = "ring bolt spacing",
+    [DUCT_ALLOW_FLEXIBLE_RUN] = "longest flexible run",
+    [DUCT_ALLOW_FLEXIBLE_HANGER] = "flexible duct hanger spacing",
+  };
+  /* For catalogues from before these figures: inches, as the starter's table has them. */
+  static const double later[DUCT_N_ALLOWANCES] = {
+    [DUCT_ALLOW_TEE_BRANCH] = 6,       [DUCT_ALLOW_WYE_LENGTH] = 36,     [DUCT_ALLOW_BOOT] = 4,
+    [DUCT_ALLOW_COLLAR_LENGTH] = 4,    [DUCT_ALLOW_SADDLE_FLANGE] = 1,   [DUCT_ALLOW_DAMPER_LENGTH] = 6,
+    [DUCT_ALLOW_FABRIC_LENGTH] = 6,    [DUCT_ALLOW_REDUCER_LENGTH] = 12, [DUCT_ALLOW_SPIRAL_LAP] = 0.875,
+    [DUCT_ALLOW_SPIRAL_STRIP] = 5.375, [DUCT_ALLOW_ROUND_SCREW] = 15,    [DUCT_ALLOW_LINER_EDGE] = 3,
+    [DUCT_ALLOW_LINER_NO_PINS] = 8,    [DUCT_ALLOW_LINER_FROM_CORNER] = 4, [DUCT_ALLOW_WRAP_PINS_FROM] = 24,
+    [DUCT_ALLOW_WRAP_PIN_SPACING] = 18, [DUCT_ALLOW_RISER_SPACING] = 144,
+    [DUCT_ALLOW_STRAP_TURN] = 6,       [DUCT_ALLOW_TRAPEZE_CLEAR] = 2,
+    [DUCT_ALLOW_ROUND_LEAST] = 4,
+    [DUCT_ALLOW_RING_BOLT] = 6,        [DUCT_ALLOW_FLEXIBLE_RUN] = 60,   [DUCT_ALLOW_FLEXIBLE_HANGER] = 48,
   };
   gboolean seen[DUCT_N_ALLOWANCES] = { FALSE };
   TableReader r;
@@ -282,10 +385,16 @@ read_allowances (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       else if (v <= 0 && i != DUCT_ALLOW_SEAM && i != DUCT_ALLOW_TAP_FLANGE)
         table_complain (&r, "value", _ ("must be over 0"), _ ("enter the figure and its unit"));
       rules->allow[i].value = v;
-      read_origin (&r, &rules->allow[i].source, &rules->allow[i].status);
+      duct_read_origin (&r, &rules->allow[i].source, &rules->allow[i].status);
     }
   for (int i = 0; i < DUCT_N_ALLOWANCES; i++)
-    if (!seen[i])
+    if (!seen[i] && i >= DUCT_ALLOW_N_FIRST)
+      {
+        rules->allow[i].value = (gint64) (later[i] * (double) LENGTH_NM_PER_IN + 0.5);
+        rules->allow[i].source = g_strdup (_ ("not in this catalogue: the program's own figure"));
+        rules->allow[i].status = DUCT_FROM_MEMORY;
+      }
+    else if (!seen[i])
       {
         g_autofree char *what = g_strdup_printf (_ ("the allowance “%s” is missing"), keys[i]);
         table_complain (&r, "allowance", what, _ ("add its row"));
@@ -312,13 +421,17 @@ duct_rules_new (const DuctRuleTables *t, GPtrArray *faults)
   read_sets (rules, t->rule_sets, faults);
   read_gauges (rules, t->gauges, faults);
   read_connections (rules, t->connections, faults);
-  read_steps (rules->screws, t->screws, faults, "class_to", "spacing_in", NULL, table_pressure);
-  read_steps (rules->cleats, t->cleats, faults, "class_to", "spacing_in", NULL, table_pressure);
-  read_steps (rules->vanes, t->vanes, faults, "vane_to_in", "pitch_in", "vane_in", table_length);
-  read_steps (rules->profiles, t->profiles, faults, "sheet_to_in", "bar_less_in", NULL, table_length);
+  read_steps (rules, rules->screws, t->screws, faults, "class_to", "spacing_in", NULL, table_pressure);
+  read_steps (rules, rules->cleats, t->cleats, faults, "class_to", "spacing_in", NULL, table_pressure);
+  read_steps (rules, rules->vanes, t->vanes, faults, "vane_to_in", "pitch_in", "vane_in", table_length);
+  read_steps (rules, rules->profiles, t->profiles, faults, "sheet_to_in", "bar_less_in", NULL, table_length);
   for (guint i = 0; i < rules->profiles->len; i++)
     ((DuctStep *) g_ptr_array_index (rules->profiles, i))->extra = i > 0;
   read_allowances (rules, t->allowances, faults);
+  duct_read_stiff_tables (rules, t, faults);
+  duct_read_round_tables (rules, t, faults);
+  duct_read_lining_tables (rules, t, faults);
+  duct_read_support_tables (rules, t, faults);
 
   if (faults->len == before)
     return rules;

@@ -49,6 +49,23 @@ duct_rules_unref (DuctRules *rules)
   g_ptr_array_unref (rules->cleats);
   g_ptr_array_unref (rules->vanes);
   g_ptr_array_unref (rules->profiles);
+  g_clear_pointer (&rules->stiffness, g_ptr_array_unref);
+  g_clear_pointer (&rules->members, g_ptr_array_unref);
+  g_clear_pointer (&rules->joint_ratings, g_ptr_array_unref);
+  g_clear_pointer (&rules->reinforcement, g_ptr_array_unref);
+  g_clear_pointer (&rules->tie_rods, g_ptr_array_unref);
+  g_clear_pointer (&rules->stiff_blocks, g_array_unref);
+  g_clear_pointer (&rules->stiff_sheets, g_array_unref);
+  g_clear_pointer (&rules->round_gauges, g_ptr_array_unref);
+  g_clear_pointer (&rules->gores, g_ptr_array_unref);
+  g_clear_pointer (&rules->wraps, g_ptr_array_unref);
+  g_clear_pointer (&rules->liner_pins, g_ptr_array_unref);
+  g_clear_pointer (&rules->seal_classes, g_ptr_array_unref);
+  g_clear_pointer (&rules->leakage, g_ptr_array_unref);
+  g_clear_pointer (&rules->supports, g_ptr_array_unref);
+  g_clear_pointer (&rules->hanger_loads, g_ptr_array_unref);
+  g_clear_pointer (&rules->gaskets, g_ptr_array_unref);
+  g_clear_pointer (&rules->pressure_classes, g_ptr_array_unref);
   for (int i = 0; i < DUCT_N_ALLOWANCES; i++)
     g_free (rules->allow[i].source);
   g_free (rules);
@@ -64,6 +81,50 @@ int
 duct_rules_find_connection (const DuctRules *rules, const char *key)
 {
   return table_find (rules->connections, key);
+}
+
+int
+duct_rules_find_wrap (const DuctRules *rules, const char *key)
+{
+  gint64 wanted;
+
+  if (!length_parse (key, LENGTH_IN, &wanted, NULL))
+    return table_find (rules->wraps, key);
+  /* "1 1/2" and "1.5" name the same wrap. */
+  for (guint i = 0; i < rules->wraps->len; i++)
+    if (((DuctWrap *) g_ptr_array_index (rules->wraps, i))->thickness_nm == wanted)
+      return (int) i;
+  return -1;
+}
+
+int
+duct_rules_find_member (const DuctRules *rules, const char *key)
+{
+  return table_find (rules->members, key);
+}
+
+int
+duct_rules_find_seal (const DuctRules *rules, const char *edition, const char *key)
+{
+  const char *first = rules->seal_classes->len > 0 ? ((DuctSealClass *) g_ptr_array_index (rules->seal_classes, 0))->edition : "";
+  const char *wanted = edition && *edition ? edition : first;
+
+  for (guint i = 0; i < rules->seal_classes->len; i++)
+    {
+      const DuctSealClass *row = g_ptr_array_index (rules->seal_classes, i);
+      if (g_ascii_strcasecmp (row->key, key) == 0 && strcmp (row->edition, wanted) == 0)
+        return (int) i;
+    }
+  return -1;
+}
+
+gboolean
+duct_rules_has_supports (const DuctRules *rules, int set)
+{
+  for (guint i = 0; i < rules->supports->len; i++)
+    if (((DuctSupport *) g_ptr_array_index (rules->supports, i))->set == set)
+      return TRUE;
+  return FALSE;
 }
 
 int
@@ -93,13 +154,26 @@ duct_rules_find_sheet (const DuctRules *rules, DuctMetal metal, const char *labe
   return -1;
 }
 
+/* What most work stays below (common practice). */
+#define ORDINARY_CLASS 2000
+#define ORDINARY_SIDE (60 * LENGTH_NM_PER_IN)
+
+int
+duct_rules_start_set (const DuctRules *rules)
+{
+  for (guint i = 0; i < rules->sets->len; i++)
+    if (duct_rules_gauge (rules, (int) i, DUCT_GALVANISED, ORDINARY_CLASS, ORDINARY_SIDE, NULL) >= 0)
+      return (int) i;
+  return rules->sets->len > 0 ? 0 : -1;
+}
+
 const DuctStep *
 duct_rules_step (const GPtrArray *rows, gint64 key)
 {
   for (guint i = 0; i < rows->len; i++)
     {
       const DuctStep *row = g_ptr_array_index (rows, i);
-      if (key <= row->upto)
+      if (key <= row->upto && row->connection < 0 && row->end < 0 && row->side_to == 0)
         return row;
     }
   return NULL;
@@ -145,19 +219,18 @@ duct_rules_gauge (const DuctRules *rules, int set, DuctMetal metal, gint64 press
 
   g_autofree char *words = NULL;
   if (most == 0)
-    words = g_strdup_printf (_ ("the rule set “%s” has no rows for %s"), info->key, duct_metal_key (metal));
+    words = g_strdup_printf (_ ("the rule set “%s” has no rows for %s"), info->name, duct_metal_key (metal));
   else if (class_to < 0)
     {
-      g_autofree char *asked = pressure_print (wanted, FALSE);
-      g_autofree char *limit = pressure_print (most, FALSE);
-      words = g_strdup_printf (_ ("the rule set “%s” has no row for class %s in w.g. (its highest class is %s)"),
-                               info->key, asked, limit);
+      g_autofree char *asked = pressure_print_both (wanted);
+      g_autofree char *limit = pressure_print_both (most);
+      words = g_strdup_printf (_ ("the rule set “%s” has no row for class %s; its highest class is %s"), info->name, asked, limit);
     }
   else
     {
       g_autofree char *side = length_print_unit (side_nm, LENGTH_STYLE_IN);
       g_autofree char *limit = length_print_unit (widest, LENGTH_STYLE_IN);
-      words = g_strdup_printf (_ ("the rule set “%s” has no row for a side of %s (it ends at %s)"), info->key, side, limit);
+      words = g_strdup_printf (_ ("the rule set “%s” has no row for a side of %s (it ends at %s)"), info->name, side, limit);
     }
   fault_set (fault, fault_new (-1, _ ("enter the gauge on the run, or choose another rule set"), "%s", words));
   return -1;

@@ -60,18 +60,47 @@ with_unit_of (const char *bare, const char *other, gint64 *nm)
   return length_parse (both, LENGTH_IN, nm, NULL);
 }
 
+/* "12 dia", "dia 12", "300 mm round": the figure without the word for round, or NULL when none stands there. */
+static char *
+without_round_word (const char *text)
+{
+  static const char *const words[] = { "diameter", "dia.", "dia", "round", "rd", "⌀", "ø", "Ø" };
+  g_autofree char *bare = g_strstrip (g_strdup (text));
+
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      gsize n = strlen (words[i]), len = strlen (bare);
+      if (len <= n)
+        continue;
+      if (g_ascii_strncasecmp (bare, words[i], n) == 0)
+        return g_strstrip (g_strdup (bare + n));
+      if (g_ascii_strcasecmp (bare + len - n, words[i]) == 0)
+        return g_strstrip (g_strndup (bare, len - n));
+    }
+  return NULL;
+}
+
 gboolean
 duct_size_parse (const char *text, LengthUnit unit, gint64 *w, gint64 *h, Fault **fault)
 {
   Fault *inner = NULL;
   const char *end, *second;
   gint64 first, other;
+  g_autofree char *diameter = without_round_word (text);
 
+  if (diameter)
+    {
+      if (!length_parse (diameter, unit, &first, &inner))
+        return fault_set (fault, inner);
+      *w = first;
+      *h = 0;
+      return TRUE;
+    }
   if (!length_parse_prefix (text, unit, &first, &end, &inner))
     return fault_set (fault, inner);
   second = skip_by (end);
   if (!second)
-    return fault_set (fault, fault_new ((int) (end - text), _ ("write both sides, like 24x12"),
+    return fault_set (fault, fault_new ((int) (end - text), _ ("write both sides, like 24x12, or a diameter, like 12 dia"),
                                         *end ? _ ("a size needs an “x” between its two sides")
                                              : _ ("a size needs two sides")));
   if (!length_parse (second, unit, &other, &inner))
@@ -94,6 +123,12 @@ char *
 duct_size_print (gint64 w, gint64 h, LengthStyle style)
 {
   gboolean metric = style == LENGTH_STYLE_IN && length_is_metric (w) && length_is_metric (h);
+
+  if (h == 0)
+    {
+      g_autofree char *diameter = length_print (w, style);
+      return g_strdup_printf ("%s dia", diameter);
+    }
 
   if (metric)
     {

@@ -189,25 +189,22 @@ exchange_read_records (TallyJob *job, JobType type, const CsvTable *table, GPtrA
 
 /* ---- the demo ---- */
 
-TallyJob *
-exchange_demo_job (Catalogue *catalogue)
+typedef struct
 {
-  static const struct
-  {
-    const char *name;
-    JobType type;
-  } parts[] = { { "demo-job", JOB_HEAD },
-                { "demo-systems", JOB_SYSTEM },
-                { "demo-areas", JOB_AREA },
-                { "demo-cells", JOB_CELL },
-                { "demo-runs", JOB_RUN } };
+  const char *name; /* of the table in the data compiled in; NULL ends the list */
+  JobType type;
+} DemoPart;
+
+static TallyJob *
+demo_job (Catalogue *catalogue, const DemoPart *parts)
+{
   g_autoptr (TallyJob) built = job_new (catalogue, _ ("Demo"));
   g_autoptr (GPtrArray) records = g_ptr_array_new_with_free_func ((GDestroyNotify) job_record_unref);
   g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
   g_autoptr (GError) error = NULL;
   TallyJob *job;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
+  for (gsize i = 0; parts[i].name; i++)
     {
       g_autoptr (CsvTable) table = catalogue_data (parts[i].name, faults);
       if (!table || faults->len > 0 || !exchange_read_records (built, parts[i].type, table, NULL, &error))
@@ -221,6 +218,25 @@ exchange_demo_job (Catalogue *catalogue)
   if (!job)
     g_error ("demo: %s", error->message);
   return job;
+}
+
+TallyJob *
+exchange_demo_job (Catalogue *catalogue)
+{
+  static const DemoPart parts[] = { { "demo-job", JOB_HEAD },   { "demo-systems", JOB_SYSTEM }, { "demo-areas", JOB_AREA },
+                                    { "demo-cells", JOB_CELL }, { "demo-runs", JOB_RUN },       { NULL, JOB_N_TYPES } };
+
+  return demo_job (catalogue, parts);
+}
+
+TallyJob *
+exchange_demo_round_job (Catalogue *catalogue)
+{
+  static const DemoPart parts[] = { { "demo2-job", JOB_HEAD },   { "demo2-systems", JOB_SYSTEM },
+                                    { "demo2-areas", JOB_AREA }, { "demo2-runs", JOB_RUN },
+                                    { NULL, JOB_N_TYPES } };
+
+  return demo_job (catalogue, parts);
 }
 
 /* ---- runs out ---- */

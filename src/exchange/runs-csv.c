@@ -3,16 +3,28 @@
 
 #include "exchange/runs-csv.h"
 
+#include "job/cell.h"
 #include "job/check.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
+
+/* What a run without values of its own gets; the order of design: cell, system, job. */
+typedef struct
+{
+  gint64 system, area;
+  gint64 pressure, metal, exposure;
+  const char *method; /* (nullable) borrowed */
+} Inherited;
 
 /* What the import keeps beside what it shows. */
 typedef struct
 {
   RunsImport import;
   GArray *faulty; /* gboolean by line of the table */
+  Inherited inherited; /* of the line read last */
+  guint next;     /* row of the table, to read next */
+  GHashTable *drawings; /* (nullable): names that the job or a line before has; borrowed of the job */
 } Import;
 
 static Import *
@@ -89,7 +101,7 @@ known_headings (void)
   GString *out = g_string_new (NULL);
 
   for (int i = 0; i < info->n_fields; i++)
-    g_string_append_printf (out, "%s%s", i ? ", " : "", info->field[i].key);
+    g_string_append_printf (out, "%s%s", i ? ", " : "", _ (info->field[i].title));
   return g_string_free (out, FALSE);
 }
 
@@ -116,7 +128,7 @@ check_mapping (RunsImport *import)
 {
   const CsvTable *table = import->table;
   int kind = job_field_find (JOB_RUN, "kind"), n_fields = job_type_info (JOB_RUN)->n_fields;
-  g_autofree gboolean *taken = g_new0 (gboolean, (gsize) n_fields);
+  g_autofree gboolean *taken = g_new0 (gboolean, (gsize) n_fields + 1);
   g_autofree char *known = known_headings ();
 
   for (guint c = 0; c < table->head->len; c++)
@@ -131,21 +143,60 @@ check_mapping (RunsImport *import)
         }
       else if (import->field[c] >= 0)
         taken[import->field[c]] = TRUE;
-      else if (job_field_find (JOB_RUN, heading) < 0 && !(*heading == '\0' && column_is_empty (table, (int) c)))
+      else if (runs_heading_field (heading) < 0 && !(*heading == '\0' && column_is_empty (table, (int) c)))
         {
           g_autofree char *what =
               g_strdup_printf (_ ("the heading “%s” is not known, so the column is ignored"), heading);
-          g_autofree char *remedy = g_strdup_printf (_ ("use one of: %s"), known);
+          g_autofree char *remedy = g_strdup_printf (_ ("choose what it stands for, or write one of: %s"), known);
           complain (import, table->head_line, (int) c, what, remedy);
         }
     }
   if (taken[kind])
     return TRUE;
   g_ptr_array_add (import->faults,
-                   csv_fault_new (table->name, table->head_line, 0, NULL, _ ("there is no column “kind”"),
-                                  _ ("add one that says straight, radius elbow, mitred elbow, transition, "
-                                     "offset, tap, end cap or counted")));
+                   csv_fault_new (table->name, table->head_line, 0, NULL, _ ("no column says the kind of a run"),
+                                  _ ("choose one, or add a column “Kind” that says straight, radius elbow, mitred elbow, transition, "
+                                     "offset, tap, end cap or counted; note for a line of words")));
   return FALSE;
+}
+
+static gboolean
+is_taken (const RunsImport *import, int field)
+{
+  for (guint c = 0; c < import->table->head->len; c++)
+    if (import->field[c] == field)
+      return TRUE;
+  return FALSE;
+}
+
+/* Headings that are fields first; what is guessed takes no field from another column. A width makes a size where a height stands
+ * too. */
+static void
+guess_mapping (RunsImport *import)
+{
+  const CsvTable *table = import->table;
+  int height = job_type_info (JOB_RUN)->n_fields, size = job_field_find (JOB_RUN, "size"), width = -1;
+  gboolean sides = FALSE;
+
+  for (guint c = 0; c < table->head->len; c++)
+    {
+      const char *heading = g_ptr_array_index (table->head, c);
+      import->field[c] = job_field_find (JOB_RUN, heading);
+      sides = sides || runs_heading_field (heading) == height;
+    }
+  for (guint c = 0; c < table->head->len; c++)
+    {
+      const char *heading = g_ptr_array_index (table->head, c);
+      int field = runs_heading_field (heading);
+      gboolean is_width = field == size && g_ascii_tolower (heading[0]) == 'w' && !strpbrk (heading, "xX");
+      if (import->field[c] >= 0 || field < 0 || field == height || is_taken (import, field) || (is_width && !sides))
+        continue;
+      import->field[c] = field;
+      width = is_width ? (int) c : width;
+    }
+  for (guint c = 0; width >= 0 && c < table->head->len; c++)
+    if (runs_heading_field (g_ptr_array_index (table->head, c)) == height && !is_taken (import, height))
+      import->field[c] = height;
 }
 
 RunsImport *
@@ -157,12 +208,12 @@ runs_import_new (TallyJob *job, const CsvTable *table)
   (void) job;
   import->table = table;
   import->field = g_new (int, table->head->len);
-  for (guint c = 0; c < table->head->len; c++)
-    import->field[c] = job_field_find (JOB_RUN, g_ptr_array_index (table->head, c));
+  guess_mapping (import);
   import->faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
   import->runs = g_ptr_array_new_with_free_func ((GDestroyNotify) job_record_unref);
   import->new_systems = g_ptr_array_new_with_free_func ((GDestroyNotify) job_record_unref);
   import->new_areas = g_ptr_array_new_with_free_func ((GDestroyNotify) job_record_unref);
+  import->new_drawings = g_ptr_array_new_with_free_func (g_free);
   self->faulty = g_array_new (FALSE, TRUE, sizeof (gboolean));
   check_mapping (import);
   return import;
@@ -178,19 +229,13 @@ runs_import_free (RunsImport *import)
   g_ptr_array_unref (import->runs);
   g_ptr_array_unref (import->new_systems);
   g_ptr_array_unref (import->new_areas);
+  g_ptr_array_unref (import->new_drawings);
+  g_clear_pointer (&whole (import)->drawings, g_hash_table_unref);
   g_array_unref (whole (import)->faulty);
   g_free (import);
 }
 
 /* ---- lines ---- */
-
-/* What a run without values of its own gets; the order of design: cell, system, job. */
-typedef struct
-{
-  gint64 system, area;
-  gint64 pressure, metal, exposure;
-  const char *method; /* (nullable) borrowed */
-} Inherited;
 
 static gint64
 first_set (gint64 a, gint64 b, gint64 c, gint64 fallback)
@@ -258,73 +303,158 @@ column_of (const RunsImport *import, int field)
   return -1;
 }
 
+/* How a size is read goes by the kind, and a size alone takes the second one away. */
+static int
+rank (int field)
+{
+  const JobField *f = &job_type_info (JOB_RUN)->field[field];
+
+  return f->as == JOB_AS_KIND ? 0 : f->as == JOB_AS_SIZE && f->slot == RUN_W ? 1 : 2;
+}
+
+/* A size of two columns is read as one. */
+static char *
+cell_text (const RunsImport *import, guint row, int column)
+{
+  const char *text = csv_cell (import->table, row, column);
+  char *clean = g_strstrip (g_strdup (text));
+  int sides;
+
+  if (rank (import->field[column]) != 1 || !*clean || strpbrk (clean, "xX")
+      || (sides = column_of (import, job_type_info (JOB_RUN)->n_fields)) < 0)
+    return clean;
+  g_autofree char *width = clean, *height = g_strstrip (g_strdup (csv_cell (import->table, row, sides)));
+  return *height ? g_strdup_printf ("%sx%s", width, height) : g_steal_pointer (&width);
+}
+
+static gboolean
+read_cell (RunsImport *import, guint row, int column, JobRecord *run, const Lookup *lookup, const JobNames *names)
+{
+  int field = import->field[column], line = ((const CsvRow *) g_ptr_array_index (import->table->row, row))->line;
+  JobAs as = job_type_info (JOB_RUN)->field[field].as;
+  g_autofree char *clean = cell_text (import, row, column);
+  Fault *fault = NULL;
+
+  if (!*clean)
+    return TRUE;
+  if (as == JOB_AS_SYSTEM || as == JOB_AS_AREA)
+    {
+      JobType type = as == JOB_AS_SYSTEM ? JOB_SYSTEM : JOB_AREA;
+      if (find_name ((gpointer) lookup, type, clean) == 0)
+        add_name (lookup, type, clean);
+    }
+  if (job_cell_read (run, field, clean, names, &fault))
+    return TRUE;
+  complain (import, line, column, fault->what, fault->remedy);
+  fault_free (fault);
+  return FALSE;
+}
+
 /* Every cell of a line; FALSE with a fault for each that is not understood. */
 static gboolean
 read_cells (RunsImport *import, guint row, JobRecord *run, const Lookup *lookup, const JobNames *names)
 {
-  const JobTypeInfo *info = job_type_info (JOB_RUN);
-  int line = ((const CsvRow *) g_ptr_array_index (import->table->row, row))->line;
+  int n_fields = job_type_info (JOB_RUN)->n_fields;
   gboolean good = TRUE;
 
-  for (guint c = 0; c < import->table->head->len; c++)
-    {
-      const char *text = csv_cell (import->table, row, (int) c);
-      int field = import->field[c];
-      Fault *fault = NULL;
-
-      if (field < 0)
-        continue;
-      g_autofree char *clean = g_strstrip (g_strdup (text));
-      if ((info->field[field].as == JOB_AS_SYSTEM || info->field[field].as == JOB_AS_AREA) && *clean)
-        {
-          JobType type = info->field[field].as == JOB_AS_SYSTEM ? JOB_SYSTEM : JOB_AREA;
-          if (find_name ((gpointer) lookup, type, clean) == 0)
-            add_name (lookup, type, clean);
-        }
-      if (job_record_read (run, field, text, names, &fault))
-        continue;
-      complain (import, line, (int) c, fault->what, fault->remedy);
-      fault_free (fault);
-      good = FALSE;
-    }
+  for (int pass = 0; pass < 3; pass++)
+    for (guint c = 0; c < import->table->head->len; c++)
+      if (import->field[c] >= 0 && import->field[c] < n_fields && rank (import->field[c]) == pass)
+        good = read_cell (import, row, (int) c, run, lookup, names) && good;
   return good;
 }
 
-void
-runs_import_read (RunsImport *import, TallyJob *job)
+static void
+note_drawing (RunsImport *import, const JobRecord *run, GHashTable *known)
 {
-  const DuctRules *rules = job_basis (job)->catalogue->rules;
-  Lookup lookup = { job, import };
-  /* The format has inches and feet, whatever the units of the job. */
-  JobNames names = { find_name, NULL, &lookup, FALSE };
-  Inherited inherited = { .system = -1, .area = -1 };
+  const char *drawing = run->text[RUN_DRAWING];
+
+  if (!drawing || g_hash_table_contains (known, drawing))
+    return;
+  g_ptr_array_add (import->new_drawings, g_strdup (drawing));
+  g_hash_table_add (known, g_ptr_array_index (import->new_drawings, import->new_drawings->len - 1));
+}
+
+static GHashTable *
+known_drawings (TallyJob *job)
+{
+  GHashTable *known = g_hash_table_new (g_str_hash, g_str_equal);
+
+  for (guint i = 0; i < job_n (job, JOB_RUN); i++)
+    if (job_at (job, JOB_RUN, i)->text[RUN_DRAWING])
+      g_hash_table_add (known, job_at (job, JOB_RUN, i)->text[RUN_DRAWING]);
+  for (guint i = 0; i < job_n (job, JOB_DRAWING); i++)
+    if (job_at (job, JOB_DRAWING, i)->text[DRAWING_KEY])
+      g_hash_table_add (known, job_at (job, JOB_DRAWING, i)->text[DRAWING_KEY]);
+  return known;
+}
+
+static gboolean
+check_line (RunsImport *import, guint row, const JobRecord *run, const DuctRules *rules)
+{
+  Fault *fault = NULL;
+  int field;
+
+  if (job_run_check (rules, run, &field, &fault))
+    return TRUE;
+  complain (import, ((const CsvRow *) g_ptr_array_index (import->table->row, row))->line, column_of (import, field), fault->what,
+            fault->remedy);
+  fault_free (fault);
+  return FALSE;
+}
+
+void
+runs_import_begin (RunsImport *import)
+{
+  Import *self = whole (import);
 
   g_ptr_array_set_size (import->faults, 0);
   g_ptr_array_set_size (import->runs, 0);
   g_ptr_array_set_size (import->new_systems, 0);
   g_ptr_array_set_size (import->new_areas, 0);
-  g_array_set_size (whole (import)->faulty, 0);
-  if (!check_mapping (import))
-    return;
-  for (guint row = 0; row < import->table->row->len; row++)
+  g_ptr_array_set_size (import->new_drawings, 0);
+  g_array_set_size (self->faulty, 0);
+  g_clear_pointer (&self->drawings, g_hash_table_unref);
+  self->inherited = (Inherited) { .system = -1, .area = -1 };
+  self->next = check_mapping (import) ? 0 : import->table->row->len;
+}
+
+gboolean
+runs_import_step (RunsImport *import, TallyJob *job, guint lines)
+{
+  Import *self = whole (import);
+  const DuctRules *rules = job_basis (job)->catalogue->rules;
+  Lookup lookup = { job, import };
+  /* The format has inches and feet, whatever the units of the job. */
+  JobNames names = { find_name, NULL, &lookup, FALSE };
+  guint n = import->table->row->len, end = lines < n - self->next ? self->next + lines : n;
+
+  if (!self->drawings)
+    self->drawings = known_drawings (job);
+  for (; self->next < end; self->next++)
     {
       JobRecord *run = job_record_new (JOB_RUN, 0, 0);
-      gboolean good = read_cells (import, row, run, &lookup, &names), faulty;
-      Fault *fault = NULL;
-      int field;
+      gboolean faulty = !read_cells (import, self->next, run, &lookup, &names) || !check_line (import, self->next, run, rules);
 
-      if (good && !job_run_check (rules, run, &field, &fault))
-        {
-          complain (import, ((const CsvRow *) g_ptr_array_index (import->table->row, row))->line,
-                    column_of (import, field), fault->what, fault->remedy);
-          fault_free (fault);
-          good = FALSE;
-        }
-      faulty = !good;
-      drop_inherited (job, run, &inherited);
+      note_drawing (import, run, self->drawings);
+      drop_inherited (job, run, &self->inherited);
       g_ptr_array_add (import->runs, run);
-      g_array_append_val (whole (import)->faulty, faulty);
+      g_array_append_val (self->faulty, faulty);
     }
+  return self->next < n;
+}
+
+void
+runs_import_read (RunsImport *import, TallyJob *job)
+{
+  runs_import_begin (import);
+  runs_import_step (import, job, G_MAXUINT);
+}
+
+gboolean
+runs_import_is_faulty (const RunsImport *import, guint line)
+{
+  return g_array_index (((const Import *) import)->faulty, gboolean, line);
 }
 
 /* ---- what is added ---- */

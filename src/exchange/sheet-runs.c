@@ -4,6 +4,8 @@
 #include "exchange/workbook-private.h"
 
 #include "base/measure.h"
+#include "job/cell.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -224,7 +226,9 @@ note_used (Book *book, const JobRunResult *result)
   book->used_method[result->method * DUCT_N_KINDS + result->shape.kind] = 1;
   if (result->build.rule_row >= 0)
     book->used_gauge[result->build.rule_row] = 1;
-  if (result->build.sheet >= 0)
+  if (result->build.round_row >= 0)
+    book->used_round[result->build.round_row] = 1;
+  if (result->build.sheet >= 0 && duct_kind_has_gauge ((DuctKind) result->shape.kind))
     book->used_sheet[result->build.sheet] = 1;
   book->notes |= result->measure.notes;
 }
@@ -294,16 +298,21 @@ write_built (Book *book, guint32 row, const JobRunResult *result)
       g_autofree char *class = pressure_print (result->shape.pressure, book->metric);
       book_text (book, BOOK_RUNS, row, COL_CLASS, AS_TEXT_RIGHT, class);
     }
-  sheet = result->build.sheet >= 0 ? duct_rules_sheet (book->catalogue->rules, result->build.sheet) : NULL;
+  sheet = result->build.sheet >= 0 && duct_kind_has_gauge ((DuctKind) result->shape.kind)
+              ? duct_rules_sheet (book->catalogue->rules, result->build.sheet)
+              : NULL;
   if (sheet)
     book_text (book, BOOK_RUNS, row, COL_GAUGE, AS_TEXT_RIGHT, sheet->label);
   book_text (book, BOOK_RUNS, row, COL_METHOD, AS_TEXT, catalogue_method (book->catalogue, result->method)->key);
 }
 
+/* What there is to say of a run, in the order of weight: another method, what was filled in and not used, its note. */
 static char *
 remark (Book *book, const JobRecord *run, const JobRunResult *result)
 {
-  const char *note = run->text[RUN_NOTE];
+  g_autofree char *method = NULL, *unused = NULL;
+  const char *parts[4];
+  int n = 0;
 
   if (!result->vector)
     {
@@ -311,9 +320,25 @@ remark (Book *book, const JobRecord *run, const JobRunResult *result)
       return g_strdup_printf (_ ("NOT PRICED: %s"), why);
     }
   if (result->method >= 0 && result->asked >= 0 && result->method != result->asked)
-    return g_strdup_printf (_ ("asked for %s: %s%s%s"), catalogue_method (book->catalogue, result->asked)->key,
-                            result->reason ? result->reason : "", note ? "; " : "", note ? note : "");
-  return g_strdup (note);
+    parts[n++] = method = g_strdup_printf (_ ("asked for %s: %s"), catalogue_method (book->catalogue, result->asked)->key,
+                                           result->reason ? result->reason : "");
+  if ((unused = job_caution_words (book->catalogue, run)))
+    parts[n++] = unused;
+  if (run->text[RUN_NOTE])
+    parts[n++] = run->text[RUN_NOTE];
+  parts[n] = NULL;
+  return g_strjoinv ("; ", (char **) parts);
+}
+
+/* Words alone; where the sizes stand they have the empty cells of the row to run over. */
+static void
+write_note_line (Book *book, guint32 row, const JobRecord *run)
+{
+  write_named (book, row, COL_SYSTEM, JOB_SYSTEM, run->num[RUN_SYSTEM]);
+  write_named (book, row, COL_AREA, JOB_AREA, run->num[RUN_AREA]);
+  book_text (book, BOOK_RUNS, row, COL_DRAWING, AS_TEXT, run->text[RUN_DRAWING]);
+  book_text (book, BOOK_RUNS, row, COL_KIND, AS_TEXT, duct_kind_info (DUCT_REMARK)->key);
+  book_text (book, BOOK_RUNS, row, COL_SIZE, AS_BOLD, job_note_line_words (run));
 }
 
 static void
@@ -325,6 +350,11 @@ write_run (Book *book, guint position)
   g_autofree char *words = NULL;
 
   book_number (book, BOOK_RUNS, row, COL_NUMBER, AS_WHOLE, position + 1);
+  if (job_is_note_line (run))
+    {
+      write_note_line (book, row, run);
+      return;
+    }
   write_entered (book, row, run);
   if (job_compute (book->job, run, JOB_OWN_METHOD, &result))
     {

@@ -5,6 +5,7 @@
 
 #include "base/decimal.h"
 #include "base/measure.h"
+#include "cost/retire.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -202,10 +203,10 @@ recipe_words (const Book *book, const CostRecipeLine *r)
 {
   const char *target =
       r->step ? catalogue_step (book->catalogue, r->target)->key : catalogue_item (book->catalogue, r->target)->key;
-  const guint all = (1u << DUCT_COUNTED) - 1; /* counted lines have no recipe */
+  const guint all = (1u << DUCT_N_KINDS) - 1; /* as "all" is read */
   g_autoptr (GString) kinds = g_string_new (NULL);
 
-  for (int k = 0; (r->kinds & all) != all && k < DUCT_COUNTED; k++)
+  for (int k = 0; (r->kinds & all) != all && k < DUCT_N_KINDS; k++)
     if (r->kinds & (1u << k))
       g_string_append_printf (kinds, "%s%s", kinds->len > 0 ? ", " : "", _ (duct_kind_info ((DuctKind) k)->name));
   return kinds->len > 0
@@ -251,6 +252,26 @@ add_recipes (Book *book)
 }
 
 static void
+add_round_gauges (Book *book)
+{
+  const DuctRules *rules = book->catalogue->rules;
+
+  for (guint i = 0; i < rules->round_gauges->len; i++)
+    {
+      const DuctRoundGauge *row = g_ptr_array_index (rules->round_gauges, i);
+      const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) row->set);
+      g_autofree char *class = pressure_print (row->class_to, book->metric);
+      g_autofree char *size = length_print_unit (row->dia_to_nm, book->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_IN);
+      if (book->used_round[i])
+        add (book, _ ("Gauges"),
+             row->dia_to_nm == G_MAXINT64
+                 ? g_strdup_printf (_ ("%s, class to %s, larger diameters"), set->name, class)
+                 : g_strdup_printf (_ ("%s, class to %s, diameter to %s"), set->name, class, size),
+             g_strdup (duct_rules_sheet (rules, row->sheet)->label), row->source, duct_status_key (row->status));
+    }
+}
+
+static void
 add_construction (Book *book)
 {
   const DuctRules *rules = book->catalogue->rules;
@@ -268,6 +289,7 @@ add_construction (Book *book)
                  : g_strdup_printf (_ ("%s, class to %s, side to %s"), set->name, class, side),
              g_strdup (duct_rules_sheet (rules, row->sheet)->label), row->source, duct_status_key (row->status));
     }
+  add_round_gauges (book);
   for (guint i = 0; i < rules->sheets->len; i++)
     {
       const DuctSheet *sheet = g_ptr_array_index (rules->sheets, i);
@@ -304,6 +326,8 @@ add_tables (Book *book)
       for (guint row = 0; row < table->row->len; row++)
         {
           const char *first = csv_cell (table, row, 0);
+          if (catalogue_row_retired (table, row))
+            continue;
           GString *figure = g_string_new (NULL);
           for (int col = 1; col < (int) table->head->len; col++)
             if (col != source && col != status && *csv_cell (table, row, col))

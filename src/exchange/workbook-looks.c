@@ -78,6 +78,7 @@ static const char *const sheet_names[BOOK_N_SHEETS] = {
   N_ ("Materials"),
   N_ ("Minutes"),
   N_ ("Methods"),
+  N_ ("Construction"),
   N_ ("Sources and cautions"),
 };
 

@@ -18,6 +18,7 @@ typedef enum
   BOOK_MATERIALS,
   BOOK_MINUTES,
   BOOK_METHODS,
+  BOOK_CONSTRUCTION,
   BOOK_SOURCES,
   BOOK_N_SHEETS,
 } BookPage;
@@ -124,7 +125,7 @@ typedef struct
   GHashTable *cell_index;
   int size_field, size2_field; /* of JOB_RUN */
   guint8 *used_method;         /* [method * DUCT_N_KINDS + kind] */
-  guint8 *used_gauge, *used_sheet;
+  guint8 *used_gauge, *used_round, *used_sheet;
   guint notes;     /* DuctNote bits */
   GArray *figures; /* BookFigure */
 
@@ -203,6 +204,7 @@ void book_write_buildup (Book *book);
 void book_collect_figures (Book *book);
 void book_write_price (Book *book);
 void book_write_methods (Book *book);
+void book_write_construction (Book *book);
 void book_write_sources (Book *book);
 
 /* Row of a crew's rate on the Build-up sheet. */

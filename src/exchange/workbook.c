@@ -41,6 +41,7 @@ book_clear (Book *book)
   g_clear_pointer (&book->buildup, buildup_free);
   g_free (book->used_method);
   g_free (book->used_gauge);
+  g_free (book->used_round);
   g_free (book->used_sheet);
   if (book->scratch)
     g_string_free (book->scratch, TRUE);
@@ -65,6 +66,7 @@ book_init (Book *book, TallyJob *job)
   book->scratch = g_string_new (NULL);
   book->used_method = g_new0 (guint8, MAX ((gsize) book->basis->n_methods * DUCT_N_KINDS, 1));
   book->used_gauge = g_new0 (guint8, MAX (book->catalogue->rules->gauge_rows->len, 1));
+  book->used_round = g_new0 (guint8, MAX (book->catalogue->rules->round_gauges->len, 1));
   book->used_sheet = g_new0 (guint8, MAX (book->catalogue->rules->sheets->len, 1));
   for (int i = 0; i < COST_N_GROUPS; i++)
     book->items_first[i] = book->items_last[i] = -1;
@@ -100,6 +102,7 @@ write_sheets (Book *book, GError **error)
       book_collect_figures (book);
       book_write_price (book);
       book_write_methods (book);
+      book_write_construction (book);
       book_write_sources (book);
     }
   if (book->error)

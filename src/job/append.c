@@ -3,6 +3,8 @@
 
 #include "job/append.h"
 
+#include "job/note-line.h"
+
 #include <glib/gi18n-lib.h>
 
 /* What two runs must share to look like one, as one text. Lengths count, however they were written. */
@@ -33,6 +35,9 @@ likeness (TallyJob *job, const JobRecord *run)
     }
   if (run->text[RUN_ITEM])
     g_string_append (out, run->text[RUN_ITEM]);
+  /* Of a note line there is nothing but its words. */
+  if (job_is_note_line (run))
+    g_string_append (out, job_note_line_words (run));
   return g_string_free (out, FALSE);
 }
 

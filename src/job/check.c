@@ -4,6 +4,7 @@
 #include "job/check.h"
 
 #include "duct/measure.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n-lib.h>
 
@@ -12,12 +13,14 @@ static const char *const dim_keys[DUCT_DIM_NONE] = {
   [DUCT_DIM_LENGTH] = "length", [DUCT_DIM_W2] = "size2",      [DUCT_DIM_H2] = "size2",    [DUCT_DIM_ANGLE] = "angle",
   [DUCT_DIM_THROAT] = "throat", [DUCT_DIM_OFFSET] = "offset", [DUCT_DIM_SHIFT] = "shift", [DUCT_DIM_LEGS] = "legs",
   [DUCT_DIM_SIZE] = "size",     [DUCT_DIM_CLASS] = "class",   [DUCT_DIM_GAUGE] = "gauge", [DUCT_DIM_FIT] = "fit_pieces",
+  [DUCT_DIM_BRANCH] = "branch", [DUCT_DIM_SHIFT2] = "shift2", [DUCT_DIM_GORES] = "gores",
 };
 
 static const int dim_slots[DUCT_N_DIMS] = {
   [DUCT_DIM_LENGTH] = RUN_LENGTH, [DUCT_DIM_W2] = RUN_W2,         [DUCT_DIM_H2] = RUN_H2,
   [DUCT_DIM_ANGLE] = RUN_ANGLE,   [DUCT_DIM_THROAT] = RUN_THROAT, [DUCT_DIM_OFFSET] = RUN_OFFSET,
-  [DUCT_DIM_SHIFT] = RUN_SHIFT,   [DUCT_DIM_LEGS] = RUN_LEGS,
+  [DUCT_DIM_SHIFT] = RUN_SHIFT,   [DUCT_DIM_LEGS] = RUN_LEGS,     [DUCT_DIM_BRANCH] = RUN_BRANCH,
+  [DUCT_DIM_SHIFT2] = RUN_SHIFT2, [DUCT_DIM_GORES] = RUN_GORES,
 };
 
 static gint64
@@ -48,14 +51,18 @@ job_run_check (const DuctRules *rules, const JobRecord *run, int *field, Fault *
   const char *key = "kind";
 
   *field = job_field_find (JOB_RUN, "kind");
+  if (job_is_note_line (run))
+    return TRUE;
   if (run->num[RUN_KIND] == JOB_UNSET)
     return fault_set (fault,
                       fault_new (-1,
                                  _ ("write straight, radius elbow, mitred elbow, transition, offset, tap, end cap or "
-                                    "counted"),
+                                    "counted; note for a line of words"),
                                  _ ("no kind is given")));
   if (run->num[RUN_KIND] == DUCT_COUNTED)
     return check_counted (run, field, fault);
+  if (run->num[RUN_KIND] == DUCT_REMARK)
+    return job_note_line_check (run, field, fault);
 
   duct_shape_init (&shape, (DuctKind) run->num[RUN_KIND]);
   shape.w = run->num[RUN_W];
@@ -75,7 +82,7 @@ job_run_check (const DuctRules *rules, const JobRecord *run, int *field, Fault *
   if (duct_shape_resolve (rules, &shape, &problem))
     return TRUE;
   if (problem.dim == DUCT_DIM_ENDS || problem.dim == DUCT_DIM_LAST_END)
-    key = shape.kind == DUCT_END_CAP ? "last_end" : "first_end";
+    key = problem.dim == DUCT_DIM_LAST_END ? "last_end" : "first_end";
   else if (problem.dim < DUCT_DIM_NONE)
     key = dim_keys[problem.dim];
   *field = job_field_find (JOB_RUN, key);

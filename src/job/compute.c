@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "job/job-private.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -64,6 +65,21 @@ resolve_conditions (TallyJob *job, JobBucket *b, const JobRecord *system, const 
     apply_conditions (job, &b->factors, system->text[SYSTEM_CONDITION]);
 }
 
+/* -1 none, -2 a wrap that the catalogue does not have. */
+static int
+find_wrap (const DuctRules *rules, const char *key)
+{
+  int wrap;
+
+  if (!key || g_ascii_strcasecmp (key, "none") == 0)
+    return -1;
+  wrap = duct_rules_find_wrap (rules, key);
+  return wrap >= 0 ? wrap : -2;
+}
+
+/* A shape names the set of its supports in a byte. */
+#define MOST_SET 250
+
 static void
 resolve_bucket (TallyJob *job, JobBucket *b)
 {
@@ -79,12 +95,28 @@ resolve_bucket (TallyJob *job, JobBucket *b)
   b->exposure = INHERIT (EXPOSURE, DUCT_INDOORS);
   b->coil = INHERIT (COIL, DUCT_UNSET);
 #undef INHERIT
+  b->liner = first_set (cell ? cell->num[CELL_LINER] : JOB_UNSET, system ? system->num[SYSTEM_LINER] : JOB_UNSET, 0, 0);
+  b->clear = head->num[HEAD_CLEAR] == 1;
+  b->fast = system && system->num[SYSTEM_FAST] == 1;
+  b->tested = system && system->num[SYSTEM_TESTED] == 1;
+  b->drop = area && area->num[AREA_DROP] != JOB_UNSET ? area->num[AREA_DROP] : 0;
+  key = cell && cell->text[CELL_WRAP] ? cell->text[CELL_WRAP] : system ? system->text[SYSTEM_WRAP] : NULL;
+  b->wrap = find_wrap (job->catalogue->rules, key);
+  key = system ? system->text[SYSTEM_SEAL] : NULL;
+  b->seal = !key || g_ascii_strcasecmp (key, "none") == 0 ? -1
+            : duct_rules_find_seal (job->catalogue->rules, head->text[HEAD_EDITION], key);
+  if (key && b->seal < 0 && g_ascii_strcasecmp (key, "none") != 0)
+    b->seal = -2;
   key = cell && cell->text[CELL_METHOD]         ? cell->text[CELL_METHOD]
         : system && system->text[SYSTEM_METHOD] ? system->text[SYSTEM_METHOD]
                                                 : head->text[HEAD_METHOD];
   b->method = key ? catalogue_find_method (job->catalogue, key) : -1;
   key = system && system->text[SYSTEM_RULE_SET] ? system->text[SYSTEM_RULE_SET] : head->text[HEAD_RULE_SET];
   b->rule_set = key ? duct_rules_find_set (job->catalogue->rules, key) : -1;
+  key = system && system->text[SYSTEM_SUPPORTS] ? system->text[SYSTEM_SUPPORTS] : head->text[HEAD_SUPPORTS];
+  b->supports = !key ? -1 : duct_rules_find_set (job->catalogue->rules, key);
+  if (key && (b->supports < 0 || b->supports > MOST_SET))
+    b->supports = -2;
   b->times = area && area->num[AREA_TIMES] != JOB_UNSET ? area->num[AREA_TIMES] : 1;
   b->floor_ppm = area && area->num[AREA_FLOOR_SHARE] != JOB_UNSET ? MIN (area->num[AREA_FLOOR_SHARE], 1000000) : 0;
   resolve_conditions (job, b, system, area);
@@ -106,6 +138,7 @@ job_bucket (TallyJob *job, gint64 system, gint64 area)
       b->vector = g_new0 (gint64, n * (gsize) job->basis->n_vector);
       b->not_priced = g_new0 (gint64, n);
       b->by_fallback = g_new0 (gint64, n);
+      b->measured = g_new0 (gint64, n);
       g_hash_table_add (job->buckets, b);
     }
   if (!b->resolved)
@@ -164,6 +197,20 @@ field_of_dim (DuctDim dim)
       return run_field ("shift");
     case DUCT_DIM_LEGS:
       return run_field ("legs");
+    case DUCT_DIM_BRANCH:
+      return run_field ("branch");
+    case DUCT_DIM_SHIFT2:
+      return run_field ("shift2");
+    case DUCT_DIM_GORES:
+      return run_field ("gores");
+    case DUCT_DIM_LINER:
+      return run_field ("liner");
+    case DUCT_DIM_WRAP:
+      return run_field ("wrap");
+    case DUCT_DIM_CONSTRUCTION:
+      return run_field ("construction");
+    case DUCT_DIM_METAL:
+      return run_field ("metal");
     case DUCT_DIM_SIZE:
       return run_field ("size");
     case DUCT_DIM_CLASS:
@@ -224,13 +271,75 @@ own_method (TallyJob *job, const JobRecord *run, const JobBucket *b, int *own, i
   *own = key ? catalogue_find_method (job->catalogue, key) : b->method;
   if (*own >= 0)
     return TRUE;
-  if (!key)
-    return fail (field, fault, run_field ("method"), _ ("choose one for the job, the system or the run"),
-                 _ ("no method, or one that the catalogue does not have, is chosen for this system"));
   if (field)
     *field = run_field ("method");
-  return fault ? fault_set (fault, fault_new (0, _ ("choose a method of the catalogue"), _ ("there is no method “%s”"), key))
-               : FALSE;
+  return fault ? fault_set (fault, job_method_fault (job->catalogue, key)) : FALSE;
+}
+
+/* Liner, wrap, sealing, supports and the construction that was pinned. With sizes meant inside the liner the metal is larger by
+ * it on every side. */
+static gboolean
+job_shape_covering (TallyJob *job, const JobRecord *run, const JobBucket *b, DuctShape *s, int *field, Fault **fault)
+{
+  const DuctRules *rules = job->catalogue->rules;
+  int wrap = run->text[RUN_WRAP] ? find_wrap (rules, run->text[RUN_WRAP]) : b->wrap;
+  gint64 coil;
+
+  if (wrap == -2)
+    return fail (field, fault, run_field ("wrap"), _ ("enter a thickness of the wrap table, or none"),
+                 _ ("there is no such wrap"));
+  if (b->seal == -2)
+    return fail (field, fault, -1, _ ("enter a seal class of the table at the system, or none"),
+                 _ ("the system's seal class is not known in this edition"));
+  if (b->supports == -2)
+    return fail (field, fault, -1, _ ("choose a rule set of the catalogue, or clear it"),
+                 _ ("the rule set named for the supports of the system or job is not known"));
+  s->wrap = (gint16) wrap;
+  s->supports = (guint8) (b->supports + 1);
+  s->seal = (guint8) (b->seal + 1);
+  s->liner = set_or (run->num[RUN_LINER], b->liner);
+  if (s->liner < 0)
+    return fail (field, fault, run_field ("liner"), _ ("enter a thickness, or 0 for none"), _ ("a liner cannot be thinner than 0"));
+  /* A door and flexible duct have the size they are entered with: nothing is lined there. */
+  if (b->clear && s->liner > 0 && s->kind != DUCT_ACCESS_DOOR && s->kind != DUCT_FLEXIBLE_DUCT)
+    {
+      gint64 *sides[] = { &s->w, &s->h, &s->dim[DUCT_DIM_W2], &s->dim[DUCT_DIM_H2] };
+      for (gsize i = 0; i < G_N_ELEMENTS (sides); i++)
+        if (*sides[i] > 0)
+          *sides[i] += 2 * s->liner;
+    }
+  s->fast = s->liner > 0 && b->fast ? 1 : 0;
+  s->tested = b->tested ? 1 : 0;
+  s->riser = run->num[RUN_RISER] == 1;
+  int set = b->supports >= 0 ? b->supports : b->rule_set;
+  s->drop = set >= 0 && duct_rules_has_supports (rules, set) ? b->drop : 0;
+  if (!run->text[RUN_CONSTRUCTION])
+    return TRUE;
+  if (!duct_stiffening_parse (rules, run->text[RUN_CONSTRUCTION], (DuctMetal) s->metal, &s->stiffening, &coil, fault))
+    {
+      if (field)
+        *field = run_field ("construction");
+      return FALSE;
+    }
+  if (coil != DUCT_UNSET)
+    s->coil = coil;
+  return TRUE;
+}
+
+/* A length measured through fittings is laid without what they take up. */
+static gboolean
+job_shape_through (TallyJob *job, const JobRecord *run, DuctShape *s, int *field, Fault **fault)
+{
+  gint64 deducted = job_through_deducted (job, run), *length = &s->dim[DUCT_DIM_LENGTH];
+
+  if (deducted == 0 || *length == DUCT_UNSET)
+    return TRUE;
+  if (*length <= deducted)
+    return fail (field, fault, run_field ("length"),
+                 _ ("enter a longer run, enter the fittings below the run that they are part of, or measure between fittings"),
+                 _ ("its fittings use up the whole length of this run"));
+  *length -= deducted;
+  return TRUE;
 }
 
 gboolean
@@ -243,7 +352,8 @@ job_shape (TallyJob *job, const JobRecord *run, const JobBucket *b, DuctShape *s
     DuctDim dim;
   } dims[] = { { RUN_LENGTH, DUCT_DIM_LENGTH }, { RUN_W2, DUCT_DIM_W2 },         { RUN_H2, DUCT_DIM_H2 },
                { RUN_ANGLE, DUCT_DIM_ANGLE },   { RUN_THROAT, DUCT_DIM_THROAT }, { RUN_OFFSET, DUCT_DIM_OFFSET },
-               { RUN_SHIFT, DUCT_DIM_SHIFT },   { RUN_LEGS, DUCT_DIM_LEGS } };
+               { RUN_SHIFT, DUCT_DIM_SHIFT },   { RUN_LEGS, DUCT_DIM_LEGS },
+               { RUN_BRANCH, DUCT_DIM_BRANCH }, { RUN_SHIFT2, DUCT_DIM_SHIFT2 }, { RUN_GORES, DUCT_DIM_GORES } };
   const gint64 *num = run->num;
   DuctProblem problem = { DUCT_DIM_NONE, NULL };
 
@@ -251,8 +361,11 @@ job_shape (TallyJob *job, const JobRecord *run, const JobBucket *b, DuctShape *s
     return FALSE;
   if (num[RUN_KIND] == JOB_UNSET)
     return fail (field, fault, run_field ("kind"), _ ("enter straight, radius elbow, mitred elbow, transition, offset, "
-                                                      "tap, end cap or counted"),
+                                                      "tap, end cap, round duct, counted or another kind; note for a line of "
+                                                      "words"),
                  _ ("no kind is given"));
+  if (num[RUN_KIND] == DUCT_REMARK && !job_note_line_check (run, field, fault))
+    return FALSE;
   duct_shape_init (s, (DuctKind) num[RUN_KIND]);
   s->w = num[RUN_W];
   s->h = num[RUN_H];
@@ -261,7 +374,9 @@ job_shape (TallyJob *job, const JobRecord *run, const JobBucket *b, DuctShape *s
   s->pressure = set_or (num[RUN_CLASS], b->pressure);
   s->metal = (guint8) set_or (num[RUN_METAL], b->metal);
   s->exposure = (guint8) set_or (num[RUN_EXPOSURE], b->exposure);
-  s->coil = b->coil;
+  /* The width of coil of a system is that of its sheet; round duct comes in the lengths of its connection. */
+  if (duct_kind_info ((DuctKind) num[RUN_KIND])->section != DUCT_ROUND)
+    s->coil = b->coil;
   s->on_edge = num[RUN_ON_EDGE] == 1;
   s->first_end = (guint8) set_or (num[RUN_FIRST_END], DUCT_END_JOINT);
   s->last_end = (guint8) set_or (num[RUN_LAST_END], DUCT_END_JOINT);
@@ -273,9 +388,14 @@ job_shape (TallyJob *job, const JobRecord *run, const JobBucket *b, DuctShape *s
     {
       s->sheet_pin = (gint16) duct_rules_find_sheet (job->catalogue->rules, (DuctMetal) s->metal, run->text[RUN_GAUGE]);
       if (s->sheet_pin < 0)
-        return fail (field, fault, run_field ("gauge"), _ ("enter a gauge of the sheet table, or clear it"),
-                     _ ("there is no such gauge of this metal"));
+        {
+          if (field)
+            *field = run_field ("gauge");
+          return fault ? fault_set (fault, job_gauge_fault ()) : FALSE;
+        }
     }
+  if (!job_shape_covering (job, run, b, s, field, fault) || !job_shape_through (job, run, s, field, fault))
+    return FALSE;
   if (!duct_shape_resolve (job->catalogue->rules, s, fault ? &problem : NULL))
     return pass_problem (&problem, field, fault);
   return own_method (job, run, b, own, field, fault);
@@ -409,6 +529,11 @@ job_compute (TallyJob *job, const JobRecord *run, int method, JobRunResult *resu
   memset (result, 0, sizeof *result);
   result->asked = result->method = result->fault_field = -1;
   result->vector = g_new0 (gint64, (gsize) job->basis->n_vector);
+  if (job_is_note_line (run))
+    {
+      duct_shape_init (&result->shape, DUCT_REMARK);
+      return TRUE;
+    }
   if (run->num[RUN_KIND] == DUCT_COUNTED)
     {
       result->count = set_or (run->num[RUN_COUNT], 1000);
@@ -417,10 +542,12 @@ job_compute (TallyJob *job, const JobRecord *run, int method, JobRunResult *resu
     }
   else
     {
+      result->deducted = job_through_deducted (job, run);
       priced = job_shape (job, run, b, &result->shape, &own, &result->count, &result->fault_field, &result->fault);
       if (priced)
         {
-          result->asked = method == JOB_OWN_METHOD ? own : method;
+          result->asked = method == JOB_OWN_METHOD ? own : job_compared_method (job, method, &result->shape, own);
+          result->asked = cost_section_method (job->basis, result->asked, &result->shape);
           priced = job_price_shape (job, b, &result->shape, result->asked, result->vector, result, &result->fault_field,
                                     &result->fault);
         }

@@ -3,6 +3,8 @@
 
 #include "job/drawing.h"
 
+#include "job/note-line.h"
+
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
@@ -78,6 +80,8 @@ job_drawings (TallyJob *job)
       if (!run->text[RUN_DRAWING])
         continue;
       JobDrawing *drawing = get (by_key, all, job, run->text[RUN_DRAWING]);
+      if (job_is_note_line (run))
+        continue;
       drawing->runs++;
       drawing->recheck += checked_of (run) < drawing->issue;
     }
@@ -137,7 +141,8 @@ job_drawing_checked (TallyJob *job, const char *key)
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
       const JobRecord *run = job_at (job, JOB_RUN, i);
-      if (g_strcmp0 (run->text[RUN_DRAWING], key) != 0 || checked_of (run) >= issue)
+      if (g_strcmp0 (run->text[RUN_DRAWING], key) != 0 || checked_of (run) >= issue
+          || job_is_note_line (run))
         continue;
       JobRecord *after = job_record_copy (run);
       after->num[RUN_CHECKED] = issue;

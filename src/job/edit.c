@@ -64,6 +64,14 @@ refuse (GError **error, JobError code, const char *what)
   return FALSE;
 }
 
+gboolean
+job_edit_report (const JobEdit *edit, guint done, GError **error)
+{
+  if (!edit->progress || edit->progress (edit->progress_data, (double) done / MAX (edit->deltas->len, 1)))
+    return TRUE;
+  return refuse (error, JOB_ERROR_STOPPED, _ ("stopped: nothing has changed"));
+}
+
 /* Ids that the edit leaves in the job (TRUE) or takes out (FALSE), for references from and to it. */
 static GHashTable *
 outcome (const JobEdit *edit, JobType type)
@@ -172,13 +180,40 @@ check_once (const JobEdit *edit, GError **error)
 }
 
 static gboolean
-check_cell (TallyJob *job, const JobRecord *cell, GError **error)
+same_cell (gconstpointer a, gconstpointer b)
 {
+  const JobRecord *x = a, *y = b;
+
+  return x->num[CELL_SYSTEM] == y->num[CELL_SYSTEM] && x->num[CELL_AREA] == y->num[CELL_AREA];
+}
+
+static guint
+hash_cell (gconstpointer a)
+{
+  const JobRecord *x = a;
+
+  return (guint) ((guint64) x->num[CELL_SYSTEM] * 31 + (guint64) x->num[CELL_AREA]);
+}
+
+/* A system has one cell in an area, after the edit: what the edit itself moves away or deletes is in nobody's way. */
+static gboolean
+check_cells (TallyJob *job, const JobEdit *edit, GError **error)
+{
+  g_autoptr (GHashTable) touched = outcome (edit, JOB_CELL);
+  g_autoptr (GHashTable) cells = g_hash_table_new (hash_cell, same_cell);
+
+  if (g_hash_table_size (touched) == 0)
+    return TRUE;
   for (guint i = 0; i < job->rows[JOB_CELL]->len; i++)
     {
-      const JobRecord *other = g_ptr_array_index (job->rows[JOB_CELL], i);
-      if (other->id != cell->id && other->num[CELL_SYSTEM] == cell->num[CELL_SYSTEM]
-          && other->num[CELL_AREA] == cell->num[CELL_AREA])
+      JobRecord *cell = g_ptr_array_index (job->rows[JOB_CELL], i);
+      if (!g_hash_table_contains (touched, &cell->id))
+        g_hash_table_add (cells, cell);
+    }
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      JobRecord *cell = g_array_index (edit->deltas, JobDelta, i).after;
+      if (cell && cell->type == JOB_CELL && !g_hash_table_add (cells, cell))
         return refuse (error, JOB_ERROR_INVALID, _ ("this system has a cell in that area already"));
     }
   return TRUE;
@@ -219,8 +254,6 @@ check_delta (TallyJob *job, const JobDelta *d, GError **error)
     return refuse (error, JOB_ERROR_INVALID, _ ("a job has one head record"));
   if (d->after && !check_conditions (job, d->before, d->after, error))
     return FALSE;
-  if (d->after && any->type == JOB_CELL)
-    return check_cell (job, d->after, error);
   return TRUE;
 }
 
@@ -231,7 +264,7 @@ check_edit (TallyJob *job, const JobEdit *edit, GError **error)
   g_autoptr (GHashTable) areas = outcome (edit, JOB_AREA);
 
   if (!check_once (edit, error) || !check_names (job, edit, JOB_SYSTEM, error)
-      || !check_names (job, edit, JOB_AREA, error))
+      || !check_names (job, edit, JOB_AREA, error) || !check_cells (job, edit, error))
     return FALSE;
   for (guint i = 0; i < edit->deltas->len; i++)
     {
@@ -273,6 +306,7 @@ keeps_quantities (const JobDelta *d)
     return TRUE; /* height, drop, conditions, times, shares: no run inherits construction from an area alone */
   if (d->before && d->after && d->before->type == JOB_HEAD)
     return same_num (d->before, d->after, HEAD_CLASS) && same_num (d->before, d->after, HEAD_METAL)
+           && same_num (d->before, d->after, HEAD_THROUGH)
            && same_num (d->before, d->after, HEAD_EXPOSURE) && same_num (d->before, d->after, HEAD_COIL)
            && d->before->text[HEAD_RULE_SET] == d->after->text[HEAD_RULE_SET]
            && d->before->text[HEAD_METHOD] == d->after->text[HEAD_METHOD];
@@ -352,6 +386,8 @@ carry_out (TallyJob *job, const JobEdit *edit, CostBasis *basis, gboolean rebuil
             }
         }
     }
+  /* With lengths through fittings one row changes what another one is: all totals are reckoned anew, before and after. */
+  rebuild_all = rebuild_all || job_through_on (job);
   /* Runs leave the totals while everything they inherit is as it was, and enter when all of it is as it will be. */
   gboolean one_by_one = !rebuild_all && rebuild->len == 0;
   move_runs (job, edit, one_by_one, -1);

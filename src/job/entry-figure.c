@@ -94,14 +94,15 @@ job_entry_read_class (EntryScan *s, const char *at, const char *from)
   gint64 pressure;
 
   if (start == end)
-    return job_entry_query (s, at, _ ("write it behind the @, like @2 or @-1/2"), _ ("the pressure class is missing"));
+    return job_entry_query (s, at, s->metric ? _ ("write it behind the @, like @500 or @-125") : _ ("write it behind the @, like @2 or @-1/2"),
+                            _ ("the pressure class is missing"));
   if (job_entry_starts_figure (next = job_entry_blanks (end)) && next[strspn (next, "0123456789")] == '/')
     return job_entry_query (s, next, _ ("write a mixed figure with a hyphen, like @1-1/2, or as a decimal, like @1.5"),
                             _ ("this may or may not belong to the class"));
   while ((next = behind_pressure_unit (job_entry_blanks (end))) != NULL)
     end = next;
   g_autofree char *text = g_strndup (start, (gsize) (end - start));
-  if (!pressure_parse (text, &pressure, &fault))
+  if (!pressure_parse_bare (text, s->metric, &pressure, &fault))
     return job_entry_query_fault (s, start, fault);
   s->p = end;
   return job_entry_set_num (s, RUN_CLASS, pressure, at);
@@ -139,6 +140,14 @@ job_entry_read_gauge (EntryScan *s, const char *at, const char *start, const cha
   return job_entry_query (s, start, remedy, _ ("there is no gauge “%s”"), label);
 }
 
+static gboolean
+has_second_size (const EntryScan *s)
+{
+  gint64 kind = s->run->num[RUN_KIND];
+
+  return kind != JOB_UNSET && duct_kind_info ((DuctKind) kind)->second != DUCT_NO_SIZE;
+}
+
 /* A size from s->p, whose "x" ends at @times. */
 static gboolean
 read_size (EntryScan *s, const char *times)
@@ -152,7 +161,7 @@ read_size (EntryScan *s, const char *times)
     return job_entry_query_fault (s, times, fault);
   if (job_entry_behind_times (end) && end[-1] != ' ')
     return job_entry_query (s, end, _ ("write a count behind a blank, like 24x12 x3"), _ ("a size has two sides"));
-  if (slot == RUN_W2 && !s->second_size && s->run->num[RUN_KIND] != DUCT_TRANSITION)
+  if (slot == RUN_W2 && !s->second_size && !has_second_size (s))
     return job_entry_query (s, from, _ ("leave one out; a transition is written like trans 24x12 > 18x10"),
                             _ ("this is a second size"));
   g_autofree char *text = g_strndup (from, (gsize) (end - from));
@@ -165,6 +174,51 @@ read_size (EntryScan *s, const char *times)
   s->run->num[slot + 1] = h;
   s->at_num[slot + 1] = s->at_num[slot];
   return TRUE;
+}
+
+const char *
+job_entry_behind_dia (const char *p)
+{
+  static const char *const signs[] = { "ø", "Ø", "⌀" }, *const words[] = { "diameter", "dia.", "dia" };
+
+  p = job_entry_blanks (p);
+  for (gsize i = 0; i < G_N_ELEMENTS (signs); i++)
+    if (g_str_has_prefix (p, signs[i]))
+      return p + strlen (signs[i]);
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (g_ascii_strncasecmp (p, words[i], strlen (words[i])) == 0 && job_entry_is_end (p + strlen (words[i])))
+      return p + strlen (words[i]);
+  return NULL;
+}
+
+/* A diameter is a size with a height of 0; the second one of a line is the second size. */
+static gboolean
+set_diameter (EntryScan *s, gint64 nm, const char *at)
+{
+  int slot = s->second_size || s->at_num[RUN_W] >= 0 ? RUN_W2 : RUN_W;
+
+  s->second_size = FALSE;
+  if (!job_entry_set_num (s, slot, nm, at))
+    return FALSE;
+  s->run->num[slot + 1] = 0;
+  s->at_num[slot + 1] = s->at_num[slot];
+  return TRUE;
+}
+
+gboolean
+job_entry_read_diameter (EntryScan *s, const char *at)
+{
+  const char *end;
+  Fault *fault = NULL;
+  gint64 nm;
+
+  s->p = job_entry_blanks (s->p);
+  if (!job_entry_starts_figure (s->p))
+    return job_entry_query (s, at, _ ("write it like 12 dia"), _ ("the diameter is missing"));
+  if (!length_parse_prefix (s->p, small_unit (s), &nm, &end, &fault))
+    return job_entry_query_fault (s, s->p, fault);
+  s->p = end;
+  return set_diameter (s, nm, at);
 }
 
 /* What an "x" behind a figure that ends at @raw_end means; *times is set behind it when it makes a size. FALSE: asked
@@ -251,6 +305,11 @@ job_entry_read_figure (EntryScan *s, const char *at, int slot)
     return job_entry_query_fault (s, from, fault);
   for (raw_end = end; raw_end > from && g_unichar_isspace (g_utf8_get_char (g_utf8_prev_char (raw_end)));)
     raw_end = g_utf8_prev_char (raw_end);
+  if (slot < 0 && (behind = job_entry_behind_dia (end)) != NULL)
+    {
+      s->p = behind;
+      return set_diameter (s, nm, from);
+    }
   if (slot < 0)
     {
       if (!weigh_times (s, raw_end, end, &times))

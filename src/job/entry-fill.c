@@ -5,6 +5,7 @@
 
 #include "base/measure.h"
 #include "job/check.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -38,7 +39,7 @@ static gboolean
 set_length (EntryScan *s, const EntryFigure *figure, int slot)
 {
   DuctKind kind = (DuctKind) s->run->num[RUN_KIND];
-  gboolean by_foot = slot == RUN_LENGTH && (kind == DUCT_STRAIGHT || kind == DUCT_COUNTED);
+  gboolean by_foot = slot == RUN_LENGTH && (kind == DUCT_STRAIGHT || kind == DUCT_COUNTED || kind == DUCT_ROUND_DUCT || kind == DUCT_FLEXIBLE_DUCT);
   LengthUnit unit = by_foot ? (s->metric ? LENGTH_M : LENGTH_FT) : (s->metric ? LENGTH_MM : LENGTH_IN);
   g_autofree char *text = figure_text (s, figure);
   Fault *fault = NULL;
@@ -67,8 +68,8 @@ set_angle (EntryScan *s, const EntryFigure *figure)
 
   if (figure->mark == ENTRY_LENGTH)
     return no_place (s, figure,
-                     s->run->num[RUN_KIND] == DUCT_RADIUS_ELBOW ? _ ("write a throat radius like r14")
-                                                                : _ ("write the throat legs like legs 6"));
+                     s->run->num[RUN_KIND] == DUCT_MITRED_ELBOW ? _ ("write the throat legs like legs 6")
+                                                                : _ ("write a throat radius like r14"));
   if (s->at_num[RUN_ANGLE] >= 0)
     return no_place (s, figure,
                      _ ("write the angle once, a throat radius like r14, throat legs like legs 6, a count like x3"));
@@ -102,11 +103,29 @@ set_loose (EntryScan *s, const EntryFigure *figure, guint n_loose)
     case DUCT_STRAIGHT:
     case DUCT_TRANSITION:
     case DUCT_TAP:
+    case DUCT_SQUARE_TO_ROUND:
+    case DUCT_TEE:
+    case DUCT_BOOT_TAP:
+    case DUCT_SPIN_IN:
+    case DUCT_PLENUM_BOX:
+    case DUCT_DAMPER:
+    case DUCT_ROUND_DUCT:
+    case DUCT_REDUCER:
+    case DUCT_FLEXIBLE_DUCT:
+    case DUCT_FABRIC_CONNECTOR:
       return set_length (s, figure, RUN_LENGTH);
+    case DUCT_WYE:
+    case DUCT_SADDLE_TAP:
+      /* These have both; a bare figure could be either. */
+      return figure->mark == ENTRY_ANGLE ? set_angle (s, figure) : set_length (s, figure, RUN_LENGTH);
     case DUCT_RADIUS_ELBOW:
     case DUCT_MITRED_ELBOW:
+    case DUCT_TURNING_VANES:
+    case DUCT_GORED_ELBOW:
+    case DUCT_STAMPED_ELBOW:
       return set_angle (s, figure);
     case DUCT_OFFSET:
+    case DUCT_ANGLED_OFFSET:
       return set_offset (s, figure, n_loose);
     case DUCT_COUNTED:
       if (figure->mark == ENTRY_BARE)
@@ -115,6 +134,9 @@ set_loose (EntryScan *s, const EntryFigure *figure, guint n_loose)
                                    : _ ("write a count like x5, or a length with its unit, like 24ft"));
       return set_length (s, figure, RUN_LENGTH);
     case DUCT_END_CAP:
+    case DUCT_ROUND_CAP:
+    case DUCT_ACCESS_DOOR:
+    case DUCT_REMARK:
     case DUCT_N_KINDS:
     default:
       return no_place (s, figure, _ ("leave it out; a count is written like x2"));
@@ -151,7 +173,9 @@ find_kind (EntryScan *s)
   if (*job_entry_blanks (s->line) == '\0')
     return job_entry_query (s, s->line, _ ("write a run like elbow 24x12 90 x3 or 24x12 46"), _ ("the line is empty"));
   if (s->at_num[RUN_W2] >= 0)
-    return job_entry_query (s, s->line + s->at_num[RUN_W2], _ ("start the line with trans"),
+    return job_entry_query (s, s->line + s->at_num[RUN_W2],
+                            s->run->num[RUN_H2] == 0 ? _ ("start the line with the kind, like reducer, saddle or square to round")
+                                                     : _ ("start the line with trans"),
                             _ ("a second size belongs to a transition"));
   for (guint i = 0; i < s->figures->len; i++)
     {
@@ -173,6 +197,24 @@ find_kind (EntryScan *s)
   return TRUE;
 }
 
+/* A round size tells which of two kinds of the same name is meant. */
+static void
+round_kind (EntryScan *s)
+{
+  gint64 *kind = &s->run->num[RUN_KIND];
+  gboolean round = s->at_num[RUN_W] >= 0 && s->run->num[RUN_H] == 0;
+  gboolean ends_round = s->at_num[RUN_W2] >= 0 && s->run->num[RUN_H2] == 0;
+
+  if (round && *kind == DUCT_STRAIGHT)
+    *kind = DUCT_ROUND_DUCT;
+  else if (round && *kind == DUCT_END_CAP)
+    *kind = DUCT_ROUND_CAP;
+  else if (round && ends_round && *kind == DUCT_TRANSITION)
+    *kind = DUCT_REDUCER;
+  else if (!round && ends_round && *kind == DUCT_TRANSITION)
+    *kind = DUCT_SQUARE_TO_ROUND;
+}
+
 /* What the kind cannot have is asked about, not dropped. */
 static gboolean
 check_belongs (EntryScan *s)
@@ -183,7 +225,7 @@ check_belongs (EntryScan *s)
     DuctDim dim;
   } dims[] = { { RUN_LENGTH, DUCT_DIM_LENGTH }, { RUN_W2, DUCT_DIM_W2 },         { RUN_ANGLE, DUCT_DIM_ANGLE },
                { RUN_THROAT, DUCT_DIM_THROAT }, { RUN_OFFSET, DUCT_DIM_OFFSET }, { RUN_SHIFT, DUCT_DIM_SHIFT },
-               { RUN_LEGS, DUCT_DIM_LEGS } };
+               { RUN_LEGS, DUCT_DIM_LEGS },     { RUN_BRANCH, DUCT_DIM_BRANCH }, { RUN_GORES, DUCT_DIM_GORES } };
   static const int counted_only[] = { RUN_PRICE, RUN_SHOP_MINUTES, RUN_FIELD_MINUTES };
   const DuctKindInfo *info = duct_kind_info ((DuctKind) s->run->num[RUN_KIND]);
   gboolean counted = s->run->num[RUN_KIND] == DUCT_COUNTED;
@@ -202,25 +244,60 @@ check_belongs (EntryScan *s)
   return TRUE;
 }
 
-/* A size that was not typed is that of the row above, where the air leaves it. */
-static gboolean
-take_from_above (EntryScan *s, const JobRecord *above)
+void
+job_entry_take_place (EntryScan *s, const JobRecord *above)
 {
   static const int taken[] = { RUN_SYSTEM, RUN_AREA };
-  int slot = RUN_W;
 
   for (gsize i = 0; above && i < G_N_ELEMENTS (taken); i++)
     if (s->at_num[taken[i]] < 0)
       s->run->num[taken[i]] = above->num[taken[i]];
   if (above && s->at_text[RUN_DRAWING] < 0)
     job_record_set_text (s->run, RUN_DRAWING, above->text[RUN_DRAWING]);
+}
+
+/* A note between two runs does not come between the second and the first one's size. */
+static const JobRecord *
+above_notes (TallyJob *job, const JobRecord *above)
+{
+  int at = above ? job_position (job, above->id) : -1;
+
+  while (above && job_is_note_line (above))
+    above = --at >= 0 ? job_at (job, JOB_RUN, (guint) at) : NULL;
+  return above;
+}
+
+/* What is bought may also be meant as an item of the catalogue. */
+static gboolean
+no_size (EntryScan *s, DuctSection section)
+{
+  gboolean bought = duct_kind_info ((DuctKind) s->run->num[RUN_KIND])->bought && s->at_num[RUN_KIND] >= 0;
+  g_autofree char *near = bought ? job_entry_near_items (s, s->line + s->at_num[RUN_KIND]) : NULL;
+  const char *how = section == DUCT_ROUND ? _ ("write it like 12 dia") : _ ("write it like 24x12");
+  g_autofree char *remedy = near ? g_strdup_printf (_ ("%s, or an item in full: %s"), how, near) : g_strdup (how);
+
+  return job_entry_query (s, line_end (s), remedy, _ ("the size is missing, and no row above has one"));
+}
+
+/* A size that was not typed is that of the row above, where the air leaves it. */
+static gboolean
+take_from_above (EntryScan *s, const JobRecord *above)
+{
+  DuctSection section = duct_kind_info ((DuctKind) s->run->num[RUN_KIND])->section;
+  int slot = RUN_W;
+
+  job_entry_take_place (s, above);
   if (s->at_num[RUN_W] >= 0 || s->run->num[RUN_KIND] == DUCT_COUNTED)
     return TRUE;
-  if (above && above->num[RUN_KIND] == DUCT_TRANSITION && above->num[RUN_W2] != JOB_UNSET)
+  above = above_notes (s->job, above);
+  if (above
+      && (above->num[RUN_KIND] == DUCT_TRANSITION || above->num[RUN_KIND] == DUCT_REDUCER
+          || above->num[RUN_KIND] == DUCT_SQUARE_TO_ROUND)
+      && above->num[RUN_W2] != JOB_UNSET)
     slot = RUN_W2;
-  if (!above || above->num[slot] == JOB_UNSET)
-    return job_entry_query (s, line_end (s), _ ("write it like 24x12"),
-                            _ ("the size is missing, and no row above has one"));
+  if (!above || above->num[slot] == JOB_UNSET
+      || (section != DUCT_RECT_OR_ROUND && (above->num[slot + 1] == 0) != (section == DUCT_ROUND)))
+    return no_size (s, section);
   s->run->num[RUN_W] = above->num[slot];
   s->run->num[RUN_H] = above->num[slot + 1];
   s->size_from_above = TRUE;
@@ -250,5 +327,8 @@ check_whole (EntryScan *s)
 gboolean
 job_entry_fill (EntryScan *s, const JobRecord *above)
 {
-  return find_kind (s) && place_figures (s) && check_belongs (s) && take_from_above (s, above) && check_whole (s);
+  if (!find_kind (s))
+    return FALSE;
+  round_kind (s);
+  return place_figures (s) && check_belongs (s) && take_from_above (s, above) && check_whole (s);
 }

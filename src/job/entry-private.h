@@ -35,9 +35,11 @@ typedef enum
   ENTRY_END_OF,    /* "first", "last"; slot */
   ENTRY_DIM,       /* the next figure is slot */
   ENTRY_TO,        /* the second size follows */
+  ENTRY_ROUND,     /* the next figure is a diameter */
   ENTRY_GAUGE,
   ENTRY_CLASS,
-  ENTRY_DRAWING,
+  ENTRY_DRAWING,   /* the next word is one */
+  ENTRY_DRAWING_NAME, /* key */
   ENTRY_FIGURE_OF, /* the next word is read as the field of slot: price, minutes, pieces to fit */
   ENTRY_NAMED,     /* "system", "area": the next word is a name; slot */
   ENTRY_METHOD,    /* key */
@@ -85,6 +87,10 @@ const char *job_entry_word_end (const char *p);
 EntryWord job_entry_match (const EntryScan *s, const char *p, gboolean item_first, const char **end);
 /* The name of a system or area alone; @slot: RUN_SYSTEM or RUN_AREA. */
 EntryWord job_entry_match_name (const EntryScan *s, const char *p, int slot, const char **end);
+/* A drawing that the job knows; key. */
+EntryWord job_entry_match_drawing (const EntryScan *s, const char *p, const char **end);
+/* Behind what makes a line a note when it stands at the start; NULL when there is no such mark. */
+const char *job_entry_behind_note (const char *p);
 /* Some items that hold the word at @p, for a remedy; NULL when none does. */
 char *job_entry_near_items (const EntryScan *s, const char *p);
 
@@ -94,6 +100,10 @@ gboolean job_entry_set_text (EntryScan *s, int slot, const char *value, const ch
 gboolean job_entry_starts_figure (const char *p);
 /* Behind "x", "X", "*" or "×"; NULL when none stands at @p. */
 const char *job_entry_behind_times (const char *p);
+/* Behind the word for a diameter ("dia", "diameter", "ø") at @p, blanks before it passed over; NULL when there is none. */
+const char *job_entry_behind_dia (const char *p);
+/* A diameter at s->p, behind the word for it. */
+gboolean job_entry_read_diameter (EntryScan *s, const char *at);
 /* A count from @figure to @end. */
 gboolean job_entry_read_count (EntryScan *s, const char *at, const char *figure, const char *end);
 /* A pressure class at @from, behind its mark. */
@@ -102,6 +112,8 @@ gboolean job_entry_read_class (EntryScan *s, const char *at, const char *from);
 gboolean job_entry_read_gauge (EntryScan *s, const char *at, const char *start, const char *end);
 /* A figure or a size at s->p; @slot: the dimension that a word before it named, or -1. */
 gboolean job_entry_read_figure (EntryScan *s, const char *at, int slot);
+/* System, area and drawing of the row above, where the line names none. */
+void job_entry_take_place (EntryScan *s, const JobRecord *above);
 gboolean job_entry_fill (EntryScan *s, const JobRecord *above);
 char *job_entry_reading (const EntryScan *s);
 

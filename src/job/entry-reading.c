@@ -5,6 +5,7 @@
 
 #include "base/decimal.h"
 #include "base/measure.h"
+#include "job/cell.h"
 
 #include <glib/gi18n-lib.h>
 
@@ -24,6 +25,25 @@ say_kind (GString *out, DuctKind kind, gint64 count)
     [DUCT_TAP] = { N_ ("tap"), N_ ("taps") },
     [DUCT_END_CAP] = { N_ ("end cap"), N_ ("end caps") },
     [DUCT_COUNTED] = { N_ ("counted line"), N_ ("counted lines") },
+    [DUCT_REMARK] = { N_ ("note"), N_ ("notes") },
+    [DUCT_ANGLED_OFFSET] = { N_ ("angled offset"), N_ ("angled offsets") },
+    [DUCT_SQUARE_TO_ROUND] = { N_ ("square to round"), N_ ("squares to round") },
+    [DUCT_TEE] = { N_ ("tee"), N_ ("tees") },
+    [DUCT_WYE] = { N_ ("wye"), N_ ("wyes") },
+    [DUCT_BOOT_TAP] = { N_ ("boot tap"), N_ ("boot taps") },
+    [DUCT_SPIN_IN] = { N_ ("spin-in"), N_ ("spin-ins") },
+    [DUCT_PLENUM_BOX] = { N_ ("plenum box"), N_ ("plenum boxes") },
+    [DUCT_ACCESS_DOOR] = { N_ ("access door"), N_ ("access doors") },
+    [DUCT_DAMPER] = { N_ ("damper"), N_ ("dampers") },
+    [DUCT_TURNING_VANES] = { N_ ("set of turning vanes"), N_ ("sets of turning vanes") },
+    [DUCT_ROUND_DUCT] = { N_ ("round duct"), N_ ("round ducts") },
+    [DUCT_GORED_ELBOW] = { N_ ("gored elbow"), N_ ("gored elbows") },
+    [DUCT_STAMPED_ELBOW] = { N_ ("stamped elbow"), N_ ("stamped elbows") },
+    [DUCT_REDUCER] = { N_ ("reducer"), N_ ("reducers") },
+    [DUCT_SADDLE_TAP] = { N_ ("saddle tap"), N_ ("saddle taps") },
+    [DUCT_ROUND_CAP] = { N_ ("round cap"), N_ ("round caps") },
+    [DUCT_FLEXIBLE_DUCT] = { N_ ("flexible duct"), N_ ("flexible ducts") },
+    [DUCT_FABRIC_CONNECTOR] = { N_ ("fabric connector"), N_ ("fabric connectors") },
   };
   gulong n = count % 1000 == 0 ? (gulong) (count / 1000) : 2;
 
@@ -41,6 +61,12 @@ say_size (GString *out, const EntryScan *s, int slot)
   g_autofree char *size =
       duct_size_print (s->run->num[slot], s->run->num[slot + 1], s->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_IN);
 
+  if (s->run->num[slot + 1] == 0)
+    {
+      g_autofree char *diameter = length_print_unit (s->run->num[slot], s->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_IN);
+      g_string_append_printf (out, _ ("%s dia"), diameter);
+      return;
+    }
   g_string_append (out, size);
   if (s->metric)
     g_string_append (out, " mm");
@@ -64,7 +90,7 @@ static void
 say_dims (GString *out, const EntryScan *s, DuctKind kind)
 {
   const gint64 *num = s->run->num;
-  gboolean by_foot = kind == DUCT_STRAIGHT || kind == DUCT_COUNTED;
+  gboolean by_foot = kind == DUCT_STRAIGHT || kind == DUCT_COUNTED || kind == DUCT_ROUND_DUCT || kind == DUCT_FLEXIBLE_DUCT;
 
   say_length (out, s, RUN_LENGTH, by_foot, by_foot ? "%s" : _ ("%s long"));
   if (num[RUN_ANGLE] != JOB_UNSET)
@@ -76,6 +102,10 @@ say_dims (GString *out, const EntryScan *s, DuctKind kind)
   say_length (out, s, RUN_OFFSET, FALSE, _ ("%s aside"));
   say_length (out, s, RUN_SHIFT, FALSE, _ ("shifted %s"));
   say_length (out, s, RUN_LEGS, FALSE, _ ("throat legs %s"));
+  say_length (out, s, RUN_BRANCH, FALSE, _ ("branch %s"));
+  if (num[RUN_GORES] != JOB_UNSET)
+    g_string_append_printf (out, g_dngettext (GETTEXT_PACKAGE, ", %d gore", ", %d gores", (gulong) (num[RUN_GORES] / 1000)),
+                            (int) (num[RUN_GORES] / 1000));
   if (num[RUN_ON_EDGE] == 1)
     g_string_append_printf (out, ", %s", _ ("on edge"));
 }
@@ -140,6 +170,11 @@ job_entry_reading (const EntryScan *s)
   DuctKind kind = (DuctKind) num[RUN_KIND];
   gint64 count = num[RUN_COUNT] == JOB_UNSET ? 1000 : num[RUN_COUNT];
 
+  if (kind == DUCT_REMARK)
+    {
+      g_string_append_printf (out, _ ("note: %s"), s->run->text[RUN_NOTE]);
+      return g_string_free (out, FALSE);
+    }
   if (kind == DUCT_COUNTED && s->run->text[RUN_ITEM])
     {
       g_autofree char *figure = decimal_print (count, 3, 0, TRUE);
@@ -153,7 +188,7 @@ job_entry_reading (const EntryScan *s)
       say_size (out, s, RUN_W);
       if (num[RUN_W2] != JOB_UNSET)
         {
-          g_string_append_printf (out, " %s ", _ ("to"));
+          g_string_append_printf (out, " %s ", kind == DUCT_SADDLE_TAP ? _ ("on") : _ ("to"));
           say_size (out, s, RUN_W2);
         }
       if (s->size_from_above)
@@ -164,6 +199,8 @@ job_entry_reading (const EntryScan *s)
   say_figure (out, s, RUN_PRICE, 4, 2, _ ("price"));
   say_figure (out, s, RUN_SHOP_MINUTES, 6, 0, _ ("worker-minutes in the shop"));
   say_figure (out, s, RUN_FIELD_MINUTES, 6, 0, _ ("worker-minutes in the field"));
+  if (job_minutes_missing (s->catalogue, s->run))
+    g_string_append_printf (out, ", %s", _ ("no minutes: 0.0 h (field 25 or shop 10 gives some)"));
   say_place (out, s);
   if (s->run->text[RUN_NOTE])
     g_string_append_printf (out, _ (", note: %s"), s->run->text[RUN_NOTE]);

@@ -8,31 +8,38 @@
 
 /* One run as one line. Words in any case; parts in any order, blanks (or a comma and a blank) between them.
  *
- *   line     = { part } [ "note:" text ]
+ *   line     = { part } [ "note:" text ] | ( "#" | "note" | "note:" ) text        # second floor
  *   part     = kind | size | second | count | figure | class | gauge | end | dimension | word | item | place
  *   kind     = "straight" | "str" | [ "radius" ] ( "elbow" | "ell" | "el" ) | ( "mitred" | "mitre" ) [ "elbow" ]
  *            | "transition" | "trans" | "tr" | "offset" | "off" | "tap" | [ "end" ] "cap" | "count" | "counted"
  *              (also in the plural, and as the program's language has them; without a kind, a size and a length are a
  *              straight)
+ *            | "round" | "spiral" | "gored" | "stamped" | "reducer" | "saddle" | "spin-in" | "flex" | "tee" | "boot"
+ *            | "plenum" | "door" | "damper" and the full names of all kinds; a round size makes a straight, a cap or a
+ *              transition the round kind of it
  *   size     = length "x" length                            24x12   24 x 12   600x300 mm   2'-6" x 12"
- *   second   = ( ">" | "to" ) size                          a transition's other end
+ *            | length ( "dia" | "ø" ) | ( "dia" | "ø" ) length     12 dia   300 mm dia   ø12
+ *   second   = [ ">" | "to" | "on" ] size                   the other end; a branch, or the main of a saddle
  *   count    = "x" number                                   x3; also a bare number before the kind or an item: 3 elbow
  *   figure   = length | angle                               what it is follows from the kind:
  *                straight: its length, bare numbers in feet (metres in a metric job)
  *                elbows: the angle, bare numbers in degrees
- *                transition, tap, counted: its length, with a unit
+ *                transition, tap, fittings of round duct, counted: its length, with a unit
+ *                round and flexible duct: its length, like a straight
  *                offset: its length, then how far it moves aside, both with a unit
  *   angle    = number ( "deg" | "°" )
  *   class    = ( "@" | "class" ) [ sign ] number [ unit ]   @2   @-1/2   @500 Pa
  *   gauge    = ( "ga" | "gauge" ) name | number "ga"        ga 22
  *   end      = ( "first" | "last" ) [ "end" ] ( "joint" | "equipment" | "flexible" [ "connector" ] | "sleeve" | "open"
  *            | "raw" )
- *   dimension= ( "r" | "throat" | "legs" | "aside" | "shift" | "long" | "length" ) length        r14
- *   word     = "outdoors" | "indoors" | "on edge" | a metal | the key of a method | "fit" number | "drawing" text
+ *   dimension= ( "r" | "throat" | "legs" | "aside" | "shift" | "long" | "length" | "branch" ) length        r14
+ *   word     = "outdoors" | "indoors" | "on edge" | a metal | the key of a method | ( "fit" | "gores" ) number | "drawing" text
  *            | "price" number | "shop" minutes | "field" minutes
  *   item     = the key of an item of the catalogue: makes a counted line. Right behind "count N" it goes before other
  *              words
- *   place    = [ "system" ] name | [ "area" ] name
+ *   place    = [ "system" ] name | [ "area" ] name | [ "dwg" ] name of a drawing that the job knows
+ *
+ * A line that starts with "#" or "note" is a note line: its text is taken as it stands.
  *
  * A blank before and none behind, as in "24 x12", may be a side or a count: that is asked, as is all else that could mean
  * two things. System, area and drawing that are not given are those of the row above, and so is the size. */
@@ -83,6 +90,7 @@ read_field_figure (EntryScan *s, const char *at, int slot)
     const char *key;
   } keys[] = { { RUN_FIT, "fit_pieces" },
                { RUN_PRICE, "price" },
+               { RUN_GORES, "gores" },
                { RUN_SHOP_MINUTES, "shop_minutes" },
                { RUN_FIELD_MINUTES, "field_minutes" } };
   const char *start = job_entry_blanks (s->p), *end = job_entry_word_end (start), *minutes;
@@ -141,10 +149,13 @@ read_named (EntryScan *s, const char *at, int slot)
 static gboolean
 read_drawing (EntryScan *s, const char *at)
 {
-  const char *start = job_entry_blanks (s->p), *end = job_entry_word_end (start);
+  const char *start = job_entry_blanks (s->p), *end = job_entry_word_end (start), *known;
 
   if (start == end)
     return job_entry_query (s, at, _ ("write its number, like drawing M-201"), _ ("the drawing is missing"));
+  /* A name of several words is one that is there. */
+  job_entry_match_drawing (s, start, &known);
+  end = MAX (end, known);
   g_autofree char *text = g_strndup (start, (gsize) (end - start));
   s->p = end;
   return job_entry_set_text (s, RUN_DRAWING, text, at);
@@ -231,6 +242,8 @@ read_word (EntryScan *s)
       return read_dimension (s, at, word.slot);
     case ENTRY_TO:
       return read_second (s, at);
+    case ENTRY_ROUND:
+      return job_entry_read_diameter (s, at);
     case ENTRY_GAUGE:
       start = job_entry_blanks (end);
       s->p = job_entry_word_end (start);
@@ -239,6 +252,8 @@ read_word (EntryScan *s)
       return job_entry_read_class (s, at, end);
     case ENTRY_DRAWING:
       return read_drawing (s, at);
+    case ENTRY_DRAWING_NAME:
+      return job_entry_set_text (s, RUN_DRAWING, word.key, at);
     case ENTRY_FIGURE_OF:
       return read_field_figure (s, at, word.slot);
     case ENTRY_NAMED:
@@ -258,7 +273,7 @@ static gboolean
 read_part (EntryScan *s)
 {
   static const char *const arrows[] = { "->", ">", "→" };
-  const char *at = s->p, *times = job_entry_behind_times (at);
+  const char *at = s->p, *times = job_entry_behind_times (at), *behind;
 
   for (gsize i = 0; i < G_N_ELEMENTS (arrows); i++)
     if (g_str_has_prefix (at, arrows[i]))
@@ -271,6 +286,11 @@ read_part (EntryScan *s)
       g_autofree char *note = g_strstrip (g_strdup (at + 5));
       s->p = at + strlen (at);
       return job_entry_set_text (s, RUN_NOTE, note, at);
+    }
+  if ((behind = job_entry_behind_dia (at)) && job_entry_starts_figure (job_entry_blanks (behind)))
+    {
+      s->p = behind;
+      return job_entry_read_diameter (s, at);
     }
   if (*at == '@')
     return job_entry_read_class (s, at, at + 1);
@@ -287,6 +307,20 @@ read_part (EntryScan *s)
   return read_word (s);
 }
 
+/* A line of words; system, area and drawing are those of the row above. */
+static gboolean
+read_note_line (EntryScan *s, const char *behind, const JobRecord *above)
+{
+  g_autofree char *words = g_strstrip (g_strdup (behind));
+
+  if (!*words)
+    return job_entry_query (s, s->p, _ ("write them behind it, like # second floor"), _ ("the words of the note are missing"));
+  s->run->num[RUN_KIND] = DUCT_REMARK;
+  job_record_set_text (s->run, RUN_NOTE, words);
+  job_entry_take_place (s, above);
+  return TRUE;
+}
+
 void
 job_entry_read (TallyJob *job, const char *line, const JobRecord *above, JobEntry *entry)
 {
@@ -294,7 +328,7 @@ job_entry_read (TallyJob *job, const char *line, const JobRecord *above, JobEntr
     .job = job, .catalogue = job_basis (job)->catalogue, .metric = job_names (job)->metric, .line = line, .p = line
   };
   gboolean understood = TRUE;
-  const char *bad;
+  const char *bad, *note;
 
   *entry = (JobEntry) { 0 };
   if (!g_utf8_validate (line, -1, &bad))
@@ -306,9 +340,11 @@ job_entry_read (TallyJob *job, const char *line, const JobRecord *above, JobEntr
   s.figures = g_array_new (FALSE, FALSE, sizeof (EntryFigure));
   memset (s.at_num, -1, sizeof s.at_num);
   memset (s.at_text, -1, sizeof s.at_text);
-  for (s.p = job_entry_blanks (s.p); understood && *s.p; s.p = job_entry_blanks (s.p))
+  s.p = job_entry_blanks (s.p);
+  note = job_entry_behind_note (s.p);
+  for (; !note && understood && *s.p; s.p = job_entry_blanks (s.p))
     understood = read_part (&s);
-  if (understood && job_entry_fill (&s, above))
+  if (understood && (note ? read_note_line (&s, note, above) : job_entry_fill (&s, above)))
     {
       entry->reading = job_entry_reading (&s);
       entry->run = s.run;

@@ -23,6 +23,11 @@ static const JobField head_fields[] = {
   { "piece_coil_in", N_ ("Coil width"), JOB_AS_LENGTH_IN, HEAD_COIL },
   { "condition", N_ ("Conditions"), JOB_AS_TEXT, HEAD_CONDITION },
   { "note", N_ ("Note"), JOB_AS_TEXT, HEAD_NOTE },
+  { "sizes_inside_liner", N_ ("Sizes are inside the liner"), JOB_AS_YES_NO, HEAD_CLEAR },
+  { "lengths_through_fittings", N_ ("Lengths run through fittings"), JOB_AS_YES_NO, HEAD_THROUGH },
+  { "construction", N_ ("Construction wishes"), JOB_AS_TEXT, HEAD_PREFER },
+  { "leakage_edition", N_ ("Edition of seal and leakage classes"), JOB_AS_TEXT, HEAD_EDITION },
+  { "supports", N_ ("Supports by"), JOB_AS_TEXT, HEAD_SUPPORTS },
 };
 
 static const JobField system_fields[] = {
@@ -38,6 +43,11 @@ static const JobField system_fields[] = {
   { "rule_set", N_ ("Rule set"), JOB_AS_TEXT, SYSTEM_RULE_SET },
   { "method", N_ ("Method"), JOB_AS_TEXT, SYSTEM_METHOD },
   { "condition", N_ ("Conditions"), JOB_AS_TEXT, SYSTEM_CONDITION },
+  { "liner", N_ ("Liner"), JOB_AS_LENGTH_IN, SYSTEM_LINER },
+  { "fast_stream", N_ ("Fast stream"), JOB_AS_YES_NO, SYSTEM_FAST },
+  { "wrap", N_ ("Wrap"), JOB_AS_TEXT, SYSTEM_WRAP },
+  { "leakage_test", N_ ("Leakage test"), JOB_AS_YES_NO, SYSTEM_TESTED },
+  { "supports", N_ ("Supports by"), JOB_AS_TEXT, SYSTEM_SUPPORTS },
 };
 
 static const JobField area_fields[] = {
@@ -59,6 +69,8 @@ static const JobField cell_fields[] = {
   { "exposure", N_ ("Exposure"), JOB_AS_EXPOSURE, CELL_EXPOSURE },
   { "piece_coil_in", N_ ("Coil width"), JOB_AS_LENGTH_IN, CELL_COIL },
   { "method", N_ ("Method"), JOB_AS_TEXT, CELL_METHOD },
+  { "liner", N_ ("Liner"), JOB_AS_LENGTH_IN, CELL_LINER },
+  { "wrap", N_ ("Wrap"), JOB_AS_TEXT, CELL_WRAP },
 };
 
 static const JobField change_fields[] = {
@@ -97,6 +109,13 @@ static const JobField run_fields[] = {
   { "field_minutes", N_ ("Field minutes"), JOB_AS_MINUTES, RUN_FIELD_MINUTES },
   { "note", N_ ("Note"), JOB_AS_TEXT, RUN_NOTE },
   { "checked_issue", N_ ("Checked against issue"), JOB_AS_WHOLE, RUN_CHECKED },
+  { "branch", N_ ("Branch length"), JOB_AS_LENGTH_IN, RUN_BRANCH },
+  { "shift2", N_ ("Shift of height"), JOB_AS_LENGTH_IN, RUN_SHIFT2 },
+  { "gores", N_ ("Gores"), JOB_AS_COUNT, RUN_GORES },
+  { "liner", N_ ("Liner"), JOB_AS_LENGTH_IN, RUN_LINER },
+  { "wrap", N_ ("Wrap"), JOB_AS_TEXT, RUN_WRAP },
+  { "riser", N_ ("Riser"), JOB_AS_YES_NO, RUN_RISER },
+  { "construction", N_ ("Construction"), JOB_AS_TEXT, RUN_CONSTRUCTION },
 };
 
 static const JobField drawing_fields[] = {

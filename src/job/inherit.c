@@ -22,7 +22,7 @@ cell_of (TallyJob *job, const JobRecord *run)
 gboolean
 job_inherits (int field)
 {
-  static const char *const keys[] = { "class", "metal", "exposure", "method" };
+  static const char *const keys[] = { "class", "metal", "exposure", "method", "liner", "wrap" };
   const char *key = job_type_info (JOB_RUN)->field[field].key;
 
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)

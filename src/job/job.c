@@ -17,6 +17,7 @@ tally_job_finalize (GObject *object)
   TallyJob *job = TALLY_JOB (object);
 
   job_totals_forget (job);
+  job_through_forget (job);
   g_hash_table_unref (job->buckets);
   for (int t = 0; t < JOB_N_TYPES; t++)
     {
@@ -114,6 +115,7 @@ job_put (TallyJob *job, JobRecord *before, JobRecord *after)
   JobType type = before ? before->type : after->type;
   GPtrArray *rows = job->rows[type];
 
+  job_through_forget (job);
   if (before && after && before->ord == after->ord)
     {
       guint at = lower_bound (rows, before);

@@ -13,11 +13,16 @@ typedef struct
   JobRecord *after;  /* (nullable) */
 } JobDelta;
 
+/* Told how far something has come, 0 to 1. FALSE: it is to be given up. */
+typedef gboolean (*JobProgress) (gpointer data, double share);
+
 /* The one way to change a job: a labelled list of changes that happens whole or not at all. */
 typedef struct
 {
   char *label;     /* translated, "paste of 40 cells" */
   GArray *deltas;  /* JobDelta */
+  JobProgress progress; /* (nullable): told while the edit is kept, before anything has changed */
+  gpointer progress_data;
 } JobEdit;
 
 JobEdit *job_edit_new (const char *label);
@@ -25,6 +30,8 @@ void job_edit_free (JobEdit *edit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (JobEdit, job_edit_free)
 /* Takes both references; either may be NULL, not both. */
 void job_edit_add (JobEdit *edit, JobRecord *before, JobRecord *after);
+/* For sinks, now and then: @done deltas are kept. FALSE with JOB_ERROR_STOPPED when the edit is given up. */
+gboolean job_edit_report (const JobEdit *edit, guint done, GError **error);
 
 /* Keeps edits; the store implements it. FALSE with @error: nothing was kept, the edit does not happen. */
 typedef struct
@@ -39,6 +46,7 @@ typedef enum
 {
   JOB_ERROR_STALE,   /* the edit was made from another state of the job */
   JOB_ERROR_INVALID, /* the edit would leave the job broken */
+  JOB_ERROR_STOPPED, /* the edit was given up while it was kept: nothing has changed */
 } JobError;
 
 #define TALLY_TYPE_JOB (tally_job_get_type ())
@@ -99,13 +107,15 @@ typedef struct
   DuctBuild build;
   DuctMeasure measure;
   gint64 count;         /* thousandths; multiplies the measure */
+  gint64 deducted;      /* nm that fittings took off the length entered, of one run; see lengths_through_fittings of the head */
   gint64 *vector;       /* of the whole run, count included, without the area's times; NULL when not priced */
   int fault_field;      /* field of JOB_RUN, -1 */
   Fault *fault;         /* why it is not priced, or NULL */
 } JobRunResult;
 
 void job_run_result_clear (JobRunResult *result);
-/* Computes one run with @method, or with its own (JOB_OWN_METHOD). FALSE when it is not priced. */
+/* Computes one run with @method, or with its own (JOB_OWN_METHOD). FALSE when it is not priced. Of a note line
+ * (job_is_note_line()) nothing is missing: TRUE, with a vector of zeros and no method. */
 #define JOB_OWN_METHOD (-1)
 gboolean job_compute (TallyJob *job, const JobRecord *run, int method, JobRunResult *result);
 /* The money, time and weight of one run's vector under the conditions of its cell and its area's times. */
@@ -128,23 +138,33 @@ typedef struct
   NumWide *slot_time;  /* n_slots: what sums.slot_time points to */
   gint64 not_priced;   /* runs */
   gint64 runs;         /* priced runs (rows) */
+  gint64 notes;        /* note lines: neither of the two */
   gint64 by_fallback;  /* of them priced by another method than the one asked for, as that is not allowed on them */
+  gint64 measured;     /* priced runs of the section, rectangular or round, that the method is for; counted lines are none */
 } JobTotals;
 
 void job_totals_clear (JobTotals *totals);
 /* Totals with every run by @method, or by its own. Always up to date; costs a sum over systems x areas. */
 void job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals);
+/* Whether a comparison lists @method; @totals: of each of the n_methods methods. Listed are those that price a run of the section
+ * that they are for; where nothing is measured, those for rectangular duct. */
+gboolean job_method_listed (TallyJob *job, const JobTotals *totals, int method);
+/* The methods of the whole job that are listed, @also (-1: none) among them in any case. (transfer full): GArray of int. */
+GArray *job_methods_listed (TallyJob *job, int also);
 /* Totals of some runs by every method: n_methods + 1 of them, the last by each run's own; clear each. Ids that the job does not
  * have, and the second of two alike, are passed over. Costs pricing each distinct shape once. */
 void job_totals_of_runs (TallyJob *job, const gint64 *ids, gsize n, JobTotals *totals);
 /* An edit that prices the runs of a scope by the method @key from now on: written down once, for the job, a system, or each cell
- * of the scope that has runs; runs without a system or area get it themselves. Other choices of systems and cells in the scope
+ * of the scope that has runs; runs without a system or area get it themselves. A method for round duct, where
+ * rectangular runs stand in the scope too, is written on each round run instead. Other choices of systems and cells in the scope
  * are taken back, those of single runs stay. (transfer full); no delta in it: nothing would change. @label: translated. */
 JobEdit *job_edit_method (TallyJob *job, const JobScope *scope, const char *key, const char *label);
-/* The same for some runs, each on its own line; counted lines have no method. */
+/* The same for some runs, each on its own line; counted lines and notes have no method. */
 JobEdit *job_edit_method_of_runs (TallyJob *job, const gint64 *ids, gsize n, const char *key, const char *label);
 /* Runs of the scope that would not follow, as another method stands on their own line. */
 gint64 job_method_exceptions (TallyJob *job, const JobScope *scope, const char *key);
+/* Whether a method may be chosen in this job: all but retired ones, and of those what the job names already. */
+gboolean job_offers_method (TallyJob *job, int method);
 /* Computes everything anew into totals of its own and compares with the kept ones: FALSE (and a warning) on any
  * difference. For tests. */
 gboolean job_check_totals (TallyJob *job);

@@ -2,6 +2,9 @@
 #include "config.h"
 
 #include "job/job-private.h"
+#include "job/note-line.h"
+
+#include "cost/retire.h"
 
 /* Puts the method into a text slot of a record, if it is another one there. */
 static void
@@ -16,6 +19,13 @@ set_method (JobEdit *edit, const JobRecord *record, int slot, const char *key)
   if (record->type == JOB_RUN)
     job_record_set_raw (after, job_field_find (JOB_RUN, "method"), NULL);
   job_edit_add (edit, job_record_ref (record), after);
+}
+
+/* Counted lines and notes are made by no method. */
+static gboolean
+has_method (const JobRecord *run)
+{
+  return run->num[RUN_KIND] != DUCT_COUNTED && !job_is_note_line (run);
 }
 
 static gint64
@@ -79,7 +89,7 @@ set_cells (TallyJob *job, JobEdit *edit, const JobScope *scope, const char *key)
     {
       const JobRecord *run = job_at (job, JOB_RUN, i);
       gint64 system = part_of (run->num[RUN_SYSTEM]), area = part_of (run->num[RUN_AREA]);
-      if (!in_scope (scope, run) || run->num[RUN_KIND] == DUCT_COUNTED)
+      if (!in_scope (scope, run) || !has_method (run))
         continue;
       if (system == 0 || area == 0)
         set_method (edit, run, RUN_METHOD, key);
@@ -107,12 +117,45 @@ inherit_below (TallyJob *job, JobEdit *edit, gint64 system, const char *key)
       inherit (edit, job_at (job, JOB_CELL, i), CELL_METHOD, key);
 }
 
+/* A method for round duct is not allowed on rectangular runs. */
+static gboolean
+fits (TallyJob *job, const char *key, const JobRecord *run)
+{
+  int method = key ? catalogue_find_method (job->catalogue, key) : -1;
+  int connection = method >= 0 ? catalogue_method (job->catalogue, method)->connection : -1;
+
+  return connection < 0 || duct_rules_connection (job->catalogue->rules, connection)->section != DUCT_ROUND
+         || run->num[RUN_H] == 0 || run->num[RUN_H] == JOB_UNSET;
+}
+
+/* Whether rectangular runs stand in the scope that @key is not for: then it is written on the round ones alone. */
+static gboolean
+for_some (TallyJob *job, const JobScope *scope, const char *key)
+{
+  for (guint i = 0; i < job_n (job, JOB_RUN); i++)
+    {
+      const JobRecord *run = job_at (job, JOB_RUN, i);
+      if (in_scope (scope, run) && has_method (run) && !fits (job, key, run))
+        return TRUE;
+    }
+  return FALSE;
+}
+
 JobEdit *
 job_edit_method (TallyJob *job, const JobScope *scope, const char *key, const char *label)
 {
   JobEdit *edit = job_edit_new (label);
 
-  if (scope->system == 0 && scope->area == 0)
+  if (for_some (job, scope, key))
+    {
+      for (guint i = 0; i < job_n (job, JOB_RUN); i++)
+        {
+          const JobRecord *run = job_at (job, JOB_RUN, i);
+          if (in_scope (scope, run) && has_method (run) && fits (job, key, run))
+            set_method (edit, run, RUN_METHOD, key);
+        }
+    }
+  else if (scope->system == 0 && scope->area == 0)
     {
       set_method (edit, job_head (job), HEAD_METHOD, key);
       inherit_below (job, edit, 0, key);
@@ -136,7 +179,7 @@ job_edit_method_of_runs (TallyJob *job, const gint64 *ids, gsize n, const char *
   for (gsize i = 0; i < n; i++)
     {
       const JobRecord *run = job_find (job, JOB_RUN, ids[i]);
-      if (run && run->num[RUN_KIND] != DUCT_COUNTED && g_hash_table_add (seen, (gpointer) run))
+      if (run && has_method (run) && fits (job, key, run) && g_hash_table_add (seen, (gpointer) run))
         set_method (edit, run, RUN_METHOD, key);
     }
   return edit;
@@ -147,13 +190,34 @@ job_method_exceptions (TallyJob *job, const JobScope *scope, const char *key)
 {
   gint64 n = 0;
 
+  if (for_some (job, scope, key))
+    return 0; /* it is written on each of them */
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
       const JobRecord *run = job_at (job, JOB_RUN, i);
       gboolean alone = part_of (run->num[RUN_SYSTEM]) == 0 || part_of (run->num[RUN_AREA]) == 0;
       gboolean told = (scope->system < 0 || scope->area != 0) && alone; /* these get it on their own line */
-      if (in_scope (scope, run) && run->num[RUN_KIND] != DUCT_COUNTED && !told)
+      if (in_scope (scope, run) && has_method (run) && !told)
         n += run->text[RUN_METHOD] && g_strcmp0 (run->text[RUN_METHOD], key) != 0;
     }
   return n;
+}
+
+gboolean
+job_offers_method (TallyJob *job, int method)
+{
+  static const int slots[JOB_N_TYPES] = { [JOB_HEAD] = HEAD_METHOD + 1, [JOB_SYSTEM] = SYSTEM_METHOD + 1,
+                                          [JOB_CELL] = CELL_METHOD + 1, [JOB_RUN] = RUN_METHOD + 1 };
+  const char *key = catalogue_method (job->catalogue, method)->key;
+
+  if (!catalogue_is_retired (job->catalogue, CATALOGUE_METHODS, key))
+    return TRUE;
+  for (int type = 0; type < JOB_N_TYPES; type++)
+    for (guint i = 0; slots[type] > 0 && i < job_n (job, (JobType) type); i++)
+      {
+        const char *named = job_at (job, (JobType) type, i)->text[slots[type] - 1];
+        if (named && g_ascii_strcasecmp (named, key) == 0)
+          return TRUE;
+      }
+  return FALSE;
 }

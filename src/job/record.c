@@ -145,6 +145,16 @@ job_record_raw (const JobRecord *record, int field)
   return NULL;
 }
 
+gboolean
+job_record_is_set (const JobRecord *record, int field)
+{
+  const JobField *f = &job_type_info (record->type)->field[field];
+
+  if (job_record_raw (record, field))
+    return TRUE;
+  return f->as == JOB_AS_TEXT ? record->text[f->slot] != NULL : record->num[f->slot] != JOB_UNSET;
+}
+
 static gboolean
 whole_between (const char *text, int decimals, gint64 least, gint64 most, gint64 *v, Fault **fault)
 {
@@ -213,7 +223,7 @@ read_value (JobAs as, const char *text, const JobNames *names, gint64 v[2], Faul
     case JOB_AS_ANGLE:
       return angle_parse (text, &v[0], fault);
     case JOB_AS_CLASS:
-      return pressure_parse (text, &v[0], fault);
+      return pressure_parse_bare (text, metric, &v[0], fault);
     case JOB_AS_PRICE:
       return whole_between (text, 4, 0, G_GINT64_CONSTANT (100000000000), &v[0], fault);
     case JOB_AS_MINUTES:
@@ -254,6 +264,22 @@ read_value (JobAs as, const char *text, const JobNames *names, gint64 v[2], Faul
   return TRUE;
 }
 
+/* A bare figure is a diameter where the kind that stands in the row already is round there. */
+static gboolean
+read_diameter (const JobRecord *record, const JobField *f, const char *text, const JobNames *names, gint64 v[2])
+{
+  const DuctKindInfo *info;
+
+  if (f->as != JOB_AS_SIZE || record->type != JOB_RUN || record->num[RUN_KIND] == JOB_UNSET)
+    return FALSE;
+  info = duct_kind_info ((DuctKind) record->num[RUN_KIND]);
+  if ((f->slot == RUN_W ? info->section : info->second) != DUCT_ROUND
+      || !length_parse (text, names && names->metric ? LENGTH_MM : LENGTH_IN, &v[0], NULL))
+    return FALSE;
+  v[1] = 0;
+  return TRUE;
+}
+
 gboolean
 job_record_read (JobRecord *record, int field, const char *text, const JobNames *names, Fault **fault)
 {
@@ -268,7 +294,8 @@ job_record_read (JobRecord *record, int field, const char *text, const JobNames 
       job_record_set_text (record, f->slot, clean);
       return TRUE;
     }
-  if (*clean && !read_value (f->as, clean, names, v, fault))
+  if (*clean && !read_diameter (record, f, clean, names, v) && !read_value (f->as, clean, names, v, NULL)
+      && !job_word_read (f->as, clean, &v[0]) && !read_value (f->as, clean, names, v, fault))
     {
       job_record_set_raw (record, field, text);
       v[0] = v[1] = JOB_UNSET;

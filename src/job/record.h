@@ -67,23 +67,28 @@ const JobTypeInfo *job_type_info (JobType type);
 /* Index of a field by key, -1. Case and surrounding blanks are ignored. */
 int job_field_find (JobType type, const char *key);
 
-enum { HEAD_UNITS, HEAD_DECIMALS, HEAD_CLASS, HEAD_METAL, HEAD_EXPOSURE, HEAD_COIL, HEAD_N_NUM };
+enum { HEAD_UNITS, HEAD_DECIMALS, HEAD_CLASS, HEAD_METAL, HEAD_EXPOSURE, HEAD_COIL, HEAD_CLEAR,
+       HEAD_THROUGH, HEAD_N_NUM };
 enum { HEAD_NAME, HEAD_CLIENT, HEAD_PLACE, HEAD_ENGINEER, HEAD_RULE_SET, HEAD_METHOD, HEAD_CURRENCY, HEAD_CONDITION,
-       HEAD_NOTE, HEAD_N_TEXT };
-enum { SYSTEM_SIGN, SYSTEM_CLASS, SYSTEM_METAL, SYSTEM_EXPOSURE, SYSTEM_COIL, SYSTEM_N_NUM };
-enum { SYSTEM_KEY, SYSTEM_NAME, SYSTEM_DUTY, SYSTEM_SEAL, SYSTEM_RULE_SET, SYSTEM_METHOD, SYSTEM_CONDITION, SYSTEM_N_TEXT };
+       HEAD_NOTE, HEAD_PREFER, HEAD_EDITION, HEAD_SUPPORTS, HEAD_N_TEXT };
+enum { SYSTEM_SIGN, SYSTEM_CLASS, SYSTEM_METAL, SYSTEM_EXPOSURE, SYSTEM_COIL, SYSTEM_LINER, SYSTEM_FAST,
+       SYSTEM_TESTED, SYSTEM_N_NUM };
+enum { SYSTEM_KEY, SYSTEM_NAME, SYSTEM_DUTY, SYSTEM_SEAL, SYSTEM_RULE_SET, SYSTEM_METHOD, SYSTEM_CONDITION, SYSTEM_WRAP,
+       SYSTEM_SUPPORTS, SYSTEM_N_TEXT };
 enum { AREA_HEIGHT, AREA_DROP, AREA_FACTOR, AREA_TIMES, AREA_FLOOR_SHARE, AREA_RAISED, AREA_N_NUM };
 enum { AREA_KEY, AREA_CONDITION, AREA_N_TEXT };
-enum { CELL_SYSTEM, CELL_AREA, CELL_CLASS, CELL_METAL, CELL_EXPOSURE, CELL_COIL, CELL_N_NUM };
-enum { CELL_METHOD, CELL_N_TEXT };
+enum { CELL_SYSTEM, CELL_AREA, CELL_CLASS, CELL_METAL, CELL_EXPOSURE, CELL_COIL, CELL_LINER, CELL_N_NUM };
+enum { CELL_METHOD, CELL_WRAP, CELL_N_TEXT };
 enum { CHANGE_N_NUM };
 enum { CHANGE_OBJECT, CHANGE_KEY, CHANGE_FIELD, CHANGE_VALUE, CHANGE_N_TEXT };
 enum { DRAWING_ISSUE, DRAWING_DONE, DRAWING_N_NUM };
 enum { DRAWING_KEY, DRAWING_NOTE, DRAWING_N_TEXT };
 enum { RUN_SYSTEM, RUN_AREA, RUN_KIND, RUN_W, RUN_H, RUN_W2, RUN_H2, RUN_LENGTH, RUN_COUNT, RUN_ANGLE, RUN_THROAT,
        RUN_OFFSET, RUN_SHIFT, RUN_LEGS, RUN_ON_EDGE, RUN_FIRST_END, RUN_LAST_END, RUN_FIT, RUN_CLASS, RUN_EXPOSURE,
-       RUN_METAL, RUN_PRICE, RUN_SHOP_MINUTES, RUN_FIELD_MINUTES, RUN_CHECKED, RUN_N_NUM };
-enum { RUN_DRAWING, RUN_GAUGE, RUN_METHOD, RUN_ITEM, RUN_NOTE, RUN_N_TEXT };
+       RUN_METAL, RUN_PRICE, RUN_SHOP_MINUTES, RUN_FIELD_MINUTES, RUN_CHECKED, RUN_BRANCH, RUN_SHIFT2, RUN_GORES,
+       RUN_LINER, RUN_RISER, RUN_N_NUM };
+enum { RUN_DRAWING, RUN_GAUGE, RUN_METHOD, RUN_ITEM, RUN_NOTE, RUN_WRAP, RUN_CONSTRUCTION,
+       RUN_N_TEXT };
 
 /* No value: inherit, or take the default. Same as DUCT_UNSET. */
 #define JOB_UNSET G_MININT64
@@ -118,6 +123,8 @@ gboolean job_record_equal (const JobRecord *a, const JobRecord *b);
 void job_record_set_text (JobRecord *record, int text_slot, const char *text);
 void job_record_set_raw (JobRecord *record, int field, const char *text); /* NULL clears */
 const char *job_record_raw (const JobRecord *record, int field);          /* (nullable) */
+/* Whether a field holds a value, or text that could not be read. */
+gboolean job_record_is_set (const JobRecord *record, int field);
 
 /* Looks names up and gives them back: ids of systems and areas. */
 typedef struct
@@ -127,6 +134,10 @@ typedef struct
   gpointer data;
   gboolean metric;
 } JobNames;
+
+/* What people call a kind, an end, a metal or a place: "ell", "galv", also any clear beginning of a kind's words. The one list that
+ * cells, files and the line of entry share (entry-words.c). FALSE for other words and other fields. */
+gboolean job_word_read (JobAs as, const char *text, gint64 *value);
 
 /* Reads @text into a field. What cannot be read is kept as raw text (the field's value becomes unset) and FALSE is returned
  * with a fault. Empty text unsets. */

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "job/job-private.h"
+#include "job/note-line.h"
 
 #include <string.h>
 
@@ -29,6 +30,7 @@ bucket_free (gpointer data)
   g_free (b->vector);
   g_free (b->not_priced);
   g_free (b->by_fallback);
+  g_free (b->measured);
   g_free (b);
 }
 
@@ -115,6 +117,21 @@ price_method (TallyJob *job, const JobBucket *b, const DuctShape *shape, int met
   return *state > 0;
 }
 
+/* Whether a method is for the section of a shape. */
+static gboolean
+is_for (const CostBasis *basis, int method, const DuctShape *shape)
+{
+  int connection = catalogue_method (basis->catalogue, method)->connection;
+
+  return (duct_rules_connection (basis->catalogue->rules, connection)->section == DUCT_ROUND) == (shape->h == 0);
+}
+
+int
+job_compared_method (TallyJob *job, int method, const DuctShape *shape, int own)
+{
+  return shape->h != 0 && !is_for (job->basis, method, shape) ? own : method;
+}
+
 /* Adds one shape, @count times over @rows runs, to a bucket under every method. Methods that fall back to the same method on
  * this shape are priced once. */
 static void
@@ -128,7 +145,8 @@ add_shape (TallyJob *job, JobBucket *b, const DuctShape *shape, int own, gint64 
   for (int m = 0; m <= n; m++)
     {
       int same = 0;
-      effective[m] = cost_effective_method (basis, m < n ? m : own, shape, NULL);
+      int asked = m < n ? job_compared_method (job, m, shape, own) : own;
+      effective[m] = cost_effective_method (basis, asked, shape, NULL);
       while (same < m && effective[same] != effective[m])
         same++;
       scratch->priced[m] = same < m ? scratch->priced[same]
@@ -141,8 +159,10 @@ add_shape (TallyJob *job, JobBucket *b, const DuctShape *shape, int own, gint64 
       gint64 *to = b->vector + (gsize) m * (gsize) width, kept = to[runs];
       add_vector (to, scratch->vector + (gsize) effective[m] * (gsize) width, count, width);
       to[runs] = kept + rows * 1000;
-      if (effective[m] != (m < n ? m : own))
+      if (effective[m] != cost_section_method (basis, asked, shape))
         b->by_fallback[m] += rows;
+      if (is_for (basis, m < n ? m : own, shape))
+        b->measured[m] += rows;
     }
 }
 
@@ -166,7 +186,9 @@ add_run (TallyJob *job, const JobRecord *run, int sign, Scratch *scratch)
   gint64 count;
   int own;
 
-  if (run->num[RUN_KIND] == DUCT_COUNTED)
+  if (job_is_note_line (run))
+    b->notes += sign;
+  else if (run->num[RUN_KIND] == DUCT_COUNTED)
     add_flat (job, b, job_counted_vector (job, run, scratch->vector, NULL, NULL) ? scratch->vector : NULL, sign);
   else if (job_shape (job, run, b, &shape, &own, &count, NULL, NULL))
     add_shape (job, b, &shape, own, count / 1000 * sign, sign, scratch);
@@ -229,6 +251,8 @@ clear_buckets (TallyJob *job, const JobScope *scope)
         memset (b->vector, 0, sizeof (gint64) * n * (gsize) job->basis->n_vector);
         memset (b->not_priced, 0, sizeof (gint64) * n);
         memset (b->by_fallback, 0, sizeof (gint64) * n);
+        memset (b->measured, 0, sizeof (gint64) * n);
+        b->notes = 0;
       }
 }
 
@@ -251,7 +275,8 @@ add_runs (TallyJob *job, gpointer const *runs, guint n, const JobScope *scope)
 
       if (scope && !in_scope (scope, b->system, b->area))
         continue;
-      if (run->num[RUN_KIND] == DUCT_COUNTED || !job_shape (job, run, b, &group->shape, &group->own, &count, NULL, NULL))
+      if (run->num[RUN_KIND] == DUCT_COUNTED || job_is_note_line (run)
+          || !job_shape (job, run, b, &group->shape, &group->own, &count, NULL, NULL))
         {
           add_run (job, run, 1, &scratch);
           continue;
@@ -289,6 +314,7 @@ job_recompute (TallyJob *job)
   JobScope all = { 0, 0 };
 
   job_totals_forget (job);
+  job_through_forget (job);
   job_totals_rebuild (job, &all);
 }
 
@@ -321,8 +347,41 @@ job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals)
       add_vector (totals->vector, vector, resolved->times, width);
       totals->runs += vector[cost_measure_slot (basis, COST_RUNS)] / 1000;
       totals->not_priced += b->not_priced[column];
+      totals->notes += b->notes;
       totals->by_fallback += b->by_fallback[column];
+      totals->measured += b->measured[column];
     }
+}
+
+gboolean
+job_method_listed (TallyJob *job, const JobTotals *totals, int method)
+{
+  int connection = catalogue_method (job->catalogue, method)->connection;
+
+  if (!job_offers_method (job, method))
+    return FALSE;
+  for (int m = 0; m < job->basis->n_methods; m++)
+    if (totals[m].measured > 0)
+      return totals[method].measured > 0;
+  return duct_rules_connection (job->catalogue->rules, connection)->section != DUCT_ROUND;
+}
+
+GArray *
+job_methods_listed (TallyJob *job, int also)
+{
+  int n = job->basis->n_methods;
+  g_autofree JobTotals *totals = g_new0 (JobTotals, (gsize) MAX (n, 1));
+  GArray *out = g_array_new (FALSE, FALSE, sizeof (int));
+  JobScope all = { 0, 0 };
+
+  for (int m = 0; m < n; m++)
+    job_totals (job, &all, m, &totals[m]);
+  for (int m = 0; m < n; m++)
+    if (m == also || job_method_listed (job, totals, m))
+      g_array_append_val (out, m);
+  for (int m = 0; m < n; m++)
+    job_totals_clear (&totals[m]);
+  return out;
 }
 
 void
@@ -364,15 +423,16 @@ job_check_totals (TallyJob *job)
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
     {
       const JobBucket *anew = job_bucket (job, b->system, b->area);
-      same = same && memcmp (anew->vector, b->vector, bytes) == 0
+      same = same && anew->notes == b->notes && memcmp (anew->vector, b->vector, bytes) == 0
              && memcmp (anew->not_priced, b->not_priced, sizeof (gint64) * n) == 0
-             && memcmp (anew->by_fallback, b->by_fallback, sizeof (gint64) * n) == 0;
+             && memcmp (anew->by_fallback, b->by_fallback, sizeof (gint64) * n) == 0
+             && memcmp (anew->measured, b->measured, sizeof (gint64) * n) == 0;
     }
   g_hash_table_iter_init (&iter, job->buckets);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
     if (!g_hash_table_contains (kept, b))
       for (gsize i = 0; i < n; i++)
-        same = same && b->not_priced[i] == 0
+        same = same && b->not_priced[i] == 0 && b->notes == 0
                && b->vector[i * (gsize) job->basis->n_vector + (gsize) cost_measure_slot (job->basis, COST_RUNS)] == 0;
   g_hash_table_unref (kept);
   return same;

@@ -76,6 +76,12 @@ read_revision (Db *db, gint64 revision, GError **error)
       g_autofree char *text = sheet_text (db, revision, sheet, error);
       g_autofree char *name = g_strdup_printf ("%s.csv", catalogue_sheet_key (sheet));
 
+      /* A revision from before this table was known has none of its rows. */
+      if (text != NULL && *text == '\0' && sheet > CATALOGUE_BUILDUP)
+        {
+          g_free (text);
+          text = catalogue_headings (sheet);
+        }
       if (text != NULL)
         table[sheet] = csv_parse (text, -1, name, faults);
       if (text != NULL && (table[sheet] == NULL || faults->len > 0))

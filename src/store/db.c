@@ -93,6 +93,7 @@ db_open (const char *path, int flags, const char *vfs, int busy_ms, GError **err
 
   db->path = g_strdup (path);
   db->owner = g_thread_self ();
+  db_use_lasting_locks ();
   db->cache = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, finalize_statement);
   code = sqlite3_open_v2 (path, &db->handle, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, vfs);
   if (code == SQLITE_OK)

@@ -27,6 +27,9 @@ typedef enum
 /* @vfs: NULL for the usual one. Sets what keeps a file from elsewhere harmless (no extensions, no functions with
  * side effects in its schema, no writing to the schema by hand) and the time to wait for a lock. Runs no statement. */
 Db *db_open (const char *path, int flags, const char *vfs, int busy_ms, GError **error);
+/* From here on a lock goes with the connection that took it and not with whatever else of this process closes the
+ * file; db_open() asks for it. */
+void db_use_lasting_locks (void);
 /* Does nothing to the file but what SQLite has to finish. */
 void db_close (Db *db);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Db, db_close)

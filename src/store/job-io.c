@@ -6,6 +6,8 @@
 
 /* The history names this many records of an edit, then only counts. */
 #define LOG_LINES 40
+/* Records written between two reports of progress: a few milliseconds. */
+#define REPORT_EVERY 128
 
 /* One open job: what the file knows of it and we have seen. Lives as long as its TallyJob. */
 typedef struct
@@ -390,6 +392,8 @@ write_edit (StoreJob *self, const JobEdit *edit, GError **error)
   for (guint i = 0; i < edit->deltas->len; i++)
     {
       const JobDelta *delta = &g_array_index (edit->deltas, JobDelta, i);
+      if (i % REPORT_EVERY == 0 && !job_edit_report (edit, i, error))
+        return FALSE;
       if (!store_write_record (self->store, self->id, delta->before, delta->after, compare, error))
         return FALSE;
     }

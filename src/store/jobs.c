@@ -29,14 +29,15 @@ GPtrArray *
 store_jobs (Store *store, GError **error)
 {
   g_autoptr (GPtrArray) out = g_ptr_array_new_with_free_func ((GDestroyNotify) store_job_info_free);
+  g_autofree char *sql = g_strdup_printf ("SELECT id, uid, name, revision_id, created_at, edited_at,"
+                                          " (SELECT count (*) FROM run WHERE job_id = job.id AND kind IS NOT %d) FROM job"
+                                          " ORDER BY name COLLATE NOCASE, id", (int) DUCT_REMARK);
   sqlite3_stmt *statement;
   DbStep step;
 
   g_return_val_if_fail (store != NULL, NULL);
 
-  statement = db_prepare (store->db, "SELECT id, uid, name, revision_id, created_at, edited_at,"
-                                     " (SELECT count (*) FROM run WHERE job_id = job.id) FROM job"
-                                     " ORDER BY name COLLATE NOCASE, id", error);
+  statement = db_prepare (store->db, sql, error);
   if (statement == NULL)
     return NULL;
   while ((step = db_step (store->db, statement, error)) == DB_ROW)

@@ -36,6 +36,12 @@ store_path (Store *store)
   return store->db->path;
 }
 
+void
+store_set_patience (Store *store, int ms)
+{
+  sqlite3_busy_timeout (store->db->handle, ms);
+}
+
 /* ---- looking before opening ---- */
 
 static guint32

@@ -23,7 +23,7 @@ resource_text (const char *name)
 const StoreMigration *
 store_migrations (int *n)
 {
-  static StoreMigration list[] = { { 1, "001.sql" }, { 2, "002.sql" } };
+  static StoreMigration list[] = { { 1, "001.sql" }, { 2, "002.sql" }, { 3, "003.sql" } };
   static gsize ready;
 
   if (g_once_init_enter (&ready))

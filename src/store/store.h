@@ -44,6 +44,9 @@ Store *store_open (const char *path, gboolean create, GError **error);
 void store_close (Store *store);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Store, store_close)
 const char *store_path (Store *store);
+/* How long a call waits for another program that keeps the file locked before it is refused with STORE_ERROR_LOCKED; 5 s when
+ * nothing is said. */
+void store_set_patience (Store *store, int ms);
 /* Copies the office into @path, through a file beside it that is renamed at the end; an older file there is
  * replaced. Edits may go on meanwhile. */
 gboolean store_backup (Store *store, const char *path, GError **error);
@@ -68,6 +71,30 @@ Catalogue *store_catalogue (Store *store, gint64 revision, GError **error);
 /* Writes @table (each must be there; borrowed) as a new accepted revision and gives its id; 0 with @error when a
  * table is faulty. It is read back and checked before it is accepted. */
 gint64 store_add_revision (Store *store, CsvTable *const table[CATALOGUE_N_SHEETS], const char *reason,
+                           const char *source, GError **error);
+
+/* The draft of the next revision, of which an office has one. It is kept however faulty it is. */
+typedef struct
+{
+  gint64 id;       /* another one after every change: who changes the draft says which one was seen */
+  gint64 revision; /* the one it was begun on */
+  char *at;        /* UTC, of the last change */
+  char *who;
+  CsvTable *table[CATALOGUE_N_SHEETS]; /* NULL: as in that revision */
+} StoreDraft;
+
+void store_draft_free (StoreDraft *draft);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (StoreDraft, store_draft_free)
+/* The draft, *@draft NULL where there is none. (transfer full) */
+gboolean store_read_draft (Store *store, StoreDraft **draft, GError **error);
+/* Keeps a draft begun on @revision in the place of the one with the id @seen (0: there was none) and gives its id, 0 with @error:
+ * STORE_ERROR_CONFLICT when there is another one by now. @table: borrowed; NULL for sheets as they are in the revision. */
+gint64 store_keep_draft (Store *store, gint64 seen, gint64 revision, CsvTable *const table[CATALOGUE_N_SHEETS], GError **error);
+/* @seen: STORE_ANY_DRAFT for whatever is there, as when it cannot be read. */
+#define STORE_ANY_DRAFT (-1)
+gboolean store_drop_draft (Store *store, gint64 seen, GError **error);
+/* As store_add_revision(), and drops the draft with the id @seen (0: there is none), both or neither. */
+gint64 store_accept_draft (Store *store, gint64 seen, CsvTable *const table[CATALOGUE_N_SHEETS], const char *reason,
                            const char *source, GError **error);
 
 /* ---- jobs ---- */

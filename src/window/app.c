@@ -13,7 +13,7 @@
 
 typedef struct
 {
-  gboolean demo;
+  gboolean demo, demo_round;
   char *office, *job;
 } Wish;
 
@@ -31,9 +31,9 @@ open_wish (TallySession *session, const Wish *wish)
       session_say (session, SESSION_REFUSED, "%s", error->message);
       return;
     }
-  if (wish->demo)
+  if (wish->demo || wish->demo_round)
     {
-      if (!session_open_demo (session, &error))
+      if (!(wish->demo ? session_open_demo : session_open_demo_round) (session, &error))
         session_say (session, SESSION_REFUSED, "%s", error->message);
       return;
     }
@@ -71,9 +71,10 @@ activate_cb (AdwApplication *app, Wish *wish)
 int
 tally_app_run (int argc, char **argv)
 {
-  Wish wish = { FALSE, NULL, NULL };
+  Wish wish = { FALSE, FALSE, NULL, NULL };
   const GOptionEntry entries[] = {
     { "demo", 0, 0, G_OPTION_ARG_NONE, &wish.demo, N_ ("Open the invented demo job"), NULL },
+    { "demo-round", 0, 0, G_OPTION_ARG_NONE, &wish.demo_round, N_ ("Open the invented demo job of round duct"), NULL },
     { "office", 0, 0, G_OPTION_ARG_FILENAME, &wish.office, N_ ("Office file"), N_ ("FILE") },
     { "job", 0, 0, G_OPTION_ARG_STRING, &wish.job, N_ ("A job of the office file"), N_ ("NAME") },
     G_OPTION_ENTRY_NULL,

@@ -8,7 +8,11 @@
 #include "job/figure.h"
 
 #include <glib/gi18n.h>
+#include <glib/gstdio.h>
 #include <string.h>
+
+/* How long an edit waits, with the window, for another program that keeps the file locked. */
+#define PATIENCE_MS 700
 
 struct _TallySession
 {
@@ -19,6 +23,7 @@ struct _TallySession
   gint64 job_id;
   JobScope scope;
   GArray *selection; /* gint64 */
+  char *total;       /* (nullable) */
 };
 
 enum { JOB, CHANGED, SCOPE, SELECTION, SAID, N_SIGNALS };
@@ -43,6 +48,7 @@ drop_job (TallySession *session)
   session->job_id = 0;
   session->scope = (JobScope) { 0, 0 };
   g_array_set_size (session->selection, 0);
+  g_clear_pointer (&session->total, g_free);
 }
 
 static void
@@ -81,13 +87,29 @@ session_new (void)
   return g_object_new (TALLY_TYPE_SESSION, NULL);
 }
 
+static gboolean
+same_file (const char *a, const char *b)
+{
+  GStatBuf x, y;
+
+  return g_stat (a, &x) == 0 && g_stat (b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
+}
+
 gboolean
 session_open_office (TallySession *session, const char *path, gboolean create, GError **error)
 {
-  Store *store = store_open (path, create, error);
+  Store *store;
 
+  /* The office that is open, once more: its first connection is to be closed last (store/lock.c). */
+  if (session->store && same_file (store_path (session->store), path))
+    {
+      session_close_job (session);
+      return TRUE;
+    }
+  store = store_open (path, create, error);
   if (!store)
     return FALSE;
+  store_set_patience (store, PATIENCE_MS);
   drop_job (session);
   g_clear_pointer (&session->store, store_close);
   session->store = store;
@@ -116,6 +138,19 @@ session_open_job (TallySession *session, gint64 id, GError **error)
   return TRUE;
 }
 
+gboolean
+session_reopen_job (TallySession *session, GError **error)
+{
+  JobScope scope = session->scope;
+
+  if (!session_open_job (session, session->job_id, error))
+    return FALSE;
+  if ((scope.system <= 0 || job_find (session->job, JOB_SYSTEM, scope.system))
+      && (scope.area <= 0 || job_find (session->job, JOB_AREA, scope.area)))
+    session_set_scope (session, scope.system, scope.area);
+  return TRUE;
+}
+
 void
 session_close_job (TallySession *session)
 {
@@ -123,8 +158,8 @@ session_close_job (TallySession *session)
   g_signal_emit (session, signals[JOB], 0);
 }
 
-gboolean
-session_open_demo (TallySession *session, GError **error)
+static gboolean
+open_demo (TallySession *session, TallyJob *(*make) (Catalogue *), GError **error)
 {
   g_autoptr (Catalogue) catalogue = store_catalogue (session->store, 0, error);
   g_autoptr (TallyJob) demo = NULL;
@@ -132,11 +167,23 @@ session_open_demo (TallySession *session, GError **error)
 
   if (!catalogue)
     return FALSE;
-  demo = exchange_demo_job (catalogue);
+  demo = make (catalogue);
   id = store_find_job (session->store, job_head (demo)->text[HEAD_NAME]);
   if (id == 0)
     id = store_create_job (session->store, demo, 0, error);
   return id > 0 && session_open_job (session, id, error);
+}
+
+gboolean
+session_open_demo (TallySession *session, GError **error)
+{
+  return open_demo (session, exchange_demo_job, error);
+}
+
+gboolean
+session_open_demo_round (TallySession *session, GError **error)
+{
+  return open_demo (session, exchange_demo_round_job, error);
 }
 
 TallyJob *
@@ -175,7 +222,10 @@ session_selection (TallySession *session)
 void
 session_set_selection (TallySession *session, const gint64 *ids, gsize n)
 {
-  if (n == session->selection->len && (n == 0 || memcmp (ids, session->selection->data, n * sizeof *ids) == 0))
+  gboolean asked = session->total != NULL;
+
+  g_clear_pointer (&session->total, g_free);
+  if (!asked && n == session->selection->len && (n == 0 || memcmp (ids, session->selection->data, n * sizeof *ids) == 0))
     return;
   g_array_set_size (session->selection, 0);
   if (n > 0)
@@ -183,10 +233,28 @@ session_set_selection (TallySession *session, const gint64 *ids, gsize n)
   g_signal_emit (session, signals[SELECTION], 0);
 }
 
+const char *
+session_total (TallySession *session)
+{
+  return session->total;
+}
+
+void
+session_set_total (TallySession *session, const char *line)
+{
+  if (g_strcmp0 (session->total, line) == 0)
+    return;
+  g_free (session->total);
+  session->total = g_strdup (line);
+  g_signal_emit (session, signals[SELECTION], 0);
+}
+
 static gboolean
 refused (TallySession *session, GError *error)
 {
-  session_say (session, SESSION_REFUSED, "%s", error->message);
+  gboolean stale = g_error_matches (error, STORE_ERROR, STORE_ERROR_CONFLICT);
+
+  session_say (session, stale ? SESSION_REFUSED_STALE : SESSION_REFUSED, "%s", error->message);
   g_error_free (error);
   return FALSE;
 }
@@ -241,6 +309,16 @@ session_touch (TallySession *session)
   g_signal_emit (session, signals[CHANGED], 0, NULL);
 }
 
+/* Faults are told behind a colon elsewhere; alone they are a sentence. Names of files and the like stay as they are. */
+static void
+capital (char *text)
+{
+  gsize word = strspn (text, "abcdefghijklmnopqrstuvwxyz");
+
+  if (word > 0 && strchr (" ,:;", text[word]))
+    text[0] = g_ascii_toupper (text[0]);
+}
+
 void
 session_say (TallySession *session, SessionSaid how, const char *format, ...)
 {
@@ -249,6 +327,7 @@ session_say (TallySession *session, SessionSaid how, const char *format, ...)
   va_start (args, format);
   g_autofree char *text = g_strdup_vprintf (format, args);
   va_end (args);
+  capital (text);
   g_signal_emit (session, signals[SAID], 0, text, (int) how);
 }
 

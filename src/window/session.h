@@ -14,7 +14,7 @@ G_DECLARE_FINAL_TYPE (TallySession, tally_session, TALLY, SESSION, GObject)
  * "job" ()              another job was opened (or none is left); everything must be looked up anew
  * "changed" (JobEdit *) the job changed by an edit, undo or redo; totals are up to date. NULL: anything may have changed
  * "scope" ()            the part looked at changed
- * "selection" ()        the selected runs changed
+ * "selection" ()        the selected runs, or the total that is asked about, changed
  * "said" (char *, int)  something to tell the user; a SessionSaid */
 
 typedef enum
@@ -22,6 +22,7 @@ typedef enum
   SESSION_SAID,       /* a toast */
   SESSION_SAID_UNDO,  /* a toast with an undo button */
   SESSION_REFUSED,    /* an edit that did not happen, and why: stays until read */
+  SESSION_REFUSED_STALE, /* the same, as the job was changed elsewhere: session_reopen_job() mends it */
 } SessionSaid;
 
 TallySession *session_new (void);
@@ -32,11 +33,15 @@ Store *session_store (TallySession *session); /* (nullable) */
 
 /* Opens a job of the office. The one before is left (everything is on disk already). */
 gboolean session_open_job (TallySession *session, gint64 id, GError **error);
+/* The open job as it is in the file now, the same part of it shown; what was undone here before cannot be undone any more. */
+gboolean session_reopen_job (TallySession *session, GError **error);
 void session_close_job (TallySession *session);
 TallyJob *session_job (TallySession *session); /* (nullable) */
 gint64 session_job_id (TallySession *session);
 /* Opens the demo job of the office, making it when it is not there. */
 gboolean session_open_demo (TallySession *session, GError **error);
+/* The same with the demo job of round duct. */
+gboolean session_open_demo_round (TallySession *session, GError **error);
 
 /* The part looked at: 0 any, -1 runs without one. */
 const JobScope *session_scope (TallySession *session);
@@ -45,6 +50,11 @@ void session_set_scope (TallySession *session, gint64 system, gint64 area);
 /* Ids of the selected runs (gint64), in order. (transfer none) */
 const GArray *session_selection (TallySession *session);
 void session_set_selection (TallySession *session, const gint64 *ids, gsize n);
+
+/* The line of the build-up that is asked about ("cost", "price") instead of the selected runs: what it rests on is shown. NULL:
+ * none; another selection ends it. Tells by the signal "selection". */
+const char *session_total (TallySession *session);
+void session_set_total (TallySession *session, const char *line);
 
 /* Applies an edit (takes it). When it is refused nothing changes, the reason is said (SESSION_REFUSED), and FALSE returned. */
 gboolean session_apply (TallySession *session, JobEdit *edit);

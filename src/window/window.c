@@ -8,6 +8,8 @@
 #include "window/detail/detail.h"
 #include "window/drawings.h"
 #include "window/habits/habits.h"
+#include "window/habits/sheet-page.h"
+#include "window/hours/hours-book.h"
 #include "window/hours/hours-view.h"
 #include "window/import/import-window.h"
 #include "window/job-map.h"
@@ -27,33 +29,92 @@ struct _TallyWindow
   AdwToastOverlay *toasts;
   GtkStack *views, *pages;
   GtkLabel *job_title, *job_subtitle, *undo_label, *refused_label;
-  GtkButton *undo_button;
+  GtkButton *undo_button, *reopen;
   GtkRevealer *refused;
   GtkPaned *map_paned, *detail_paned;
   GtkScrolledWindow *map_scroll;
   GtkBox *foot;
+  GMenu *main_menu;
 
   /* Borrowed */
   GtkWidget *price, *runs, *detail, *totals;
 
   /* Owned */
   TallySession *session;
+  AdwToast *toast;    /* (nullable): the one that was shown last; weak */
+  gboolean wish[2];   /* whether the job map, the detail pane are wanted; where there is no room they are folded */
+  guint last_wish;    /* which of them was asked for last */
+  int pane_width[2];  /* as last measured */
+  int width;          /* for which the panes were fitted */
+  guint fit;          /* idle */
 };
+
+enum { MAP, DETAIL };
+
+/* px that the table, and any other view, is left with before a pane folds; the others have wide tables without columns to hide. */
+#define TABLE_ROOM 620
+#define VIEW_ROOM 900
 
 G_DEFINE_FINAL_TYPE (TallyWindow, tally_window, ADW_TYPE_APPLICATION_WINDOW)
 
 /* ---- what the session says ---- */
 
+/* The section of the main menu that starts with undo. (transfer full) */
+static GMenu *
+undo_section (TallyWindow *self)
+{
+  for (int i = 0; i < g_menu_model_get_n_items (G_MENU_MODEL (self->main_menu)); i++)
+    {
+      g_autoptr (GMenuModel) section = g_menu_model_get_item_link (G_MENU_MODEL (self->main_menu), i, G_MENU_LINK_SECTION);
+      g_autofree char *action = NULL;
+      if (section && g_menu_model_get_item_attribute (section, 0, G_MENU_ATTRIBUTE_ACTION, "s", &action) && g_str_equal (action, "win.undo"))
+        return G_MENU (g_steal_pointer (&section));
+    }
+  return NULL;
+}
+
+/* The menu names what is undone too. */
+static void
+name_in_menu (TallyWindow *self, const char *undo, const char *redo)
+{
+  g_autoptr (GMenu) section = undo_section (self);
+  const char *const words[] = { undo, redo }, *const actions[] = { "win.undo", "win.redo" };
+
+  if (section)
+    g_menu_remove_all (section);
+  for (gsize i = 0; section && i < G_N_ELEMENTS (words); i++)
+    {
+      /* An underscore would mark a letter. */
+      g_auto (GStrv) parts = g_strsplit (words[i], "_", -1);
+      g_autofree char *label = g_strjoinv ("__", parts);
+      g_menu_append (section, label, actions[i]);
+    }
+}
+
+/* One Undo for all: where hours and ticks are seen it means those, elsewhere the take-off. */
+static TallyHoursBook *
+book_shown (TallyWindow *self)
+{
+  const char *view = gtk_stack_get_visible_child_name (self->views);
+
+  return g_strcmp0 (view, "hours") == 0 ? hours_book_of (self->session) : NULL;
+}
+
 static void
 update_undo (TallyWindow *self)
 {
   TallyJob *job = session_job (self->session);
-  const char *undo = job ? job_undo_label (job) : NULL, *redo = job ? job_redo_label (job) : NULL;
+  TallyHoursBook *book = book_shown (self);
+  const char *undo = !job ? NULL : book ? hours_book_undo_label (book) : job_undo_label (job);
+  const char *redo = job && !book ? job_redo_label (job) : NULL;
   g_autofree char *label = undo ? g_strdup_printf (_ ("Undo %s"), undo) : g_strdup (_ ("Undo"));
   g_autofree char *tip = redo ? g_strdup_printf (_ ("%s (Ctrl+Z); redo %s (Ctrl+Shift+Z)"), label, redo)
                               : g_strdup_printf (_ ("%s (Ctrl+Z)"), label);
 
+  g_autofree char *again = redo ? g_strdup_printf (_ ("Redo %s"), redo) : g_strdup (_ ("Redo"));
+
   gtk_label_set_label (self->undo_label, label);
+  name_in_menu (self, label, again);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->undo_label), tip);
   /* GTK 4.8 takes no name from the label inside. */
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->undo_button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
@@ -77,14 +138,30 @@ update_title (TallyWindow *self)
   gtk_window_set_title (GTK_WINDOW (self), title);
 }
 
+/* What was said belongs to the edit, job and view it was said of; its button would take back another one. */
+static void
+hush (TallyWindow *self)
+{
+  gtk_revealer_set_reveal_child (self->refused, FALSE);
+  if (self->toast)
+    adw_toast_dismiss (self->toast);
+}
+
 static void
 changed_cb (TallySession *session, JobEdit *edit, TallyWindow *self)
 {
   (void) session;
   (void) edit;
-  gtk_revealer_set_reveal_child (self->refused, FALSE);
+  hush (self);
   update_undo (self);
   update_title (self);
+}
+
+static void
+book_cb (TallyHoursBook *book, TallyWindow *self)
+{
+  (void) book;
+  update_undo (self);
 }
 
 static void
@@ -92,9 +169,13 @@ job_cb (TallySession *session, TallyWindow *self)
 {
   gboolean open = session_job (session) != NULL;
 
+  hush (self);
+  if (open && job_n (session_job (session), JOB_RUN) == 0)
+    gtk_stack_set_visible_child_name (self->views, "runs");
   gtk_stack_set_visible_child_name (self->pages, open ? "job" : "empty");
   gtk_widget_set_visible (GTK_WIDGET (self->foot), open);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.workbook", open);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.construction", open);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.import", session_store (session) != NULL);
   if (open)
     {
@@ -111,19 +192,35 @@ said_cb (TallySession *session, const char *text, int how, TallyWindow *self)
   AdwToast *toast;
 
   (void) session;
-  if (how == SESSION_REFUSED)
+  if (tally_notice_told_elsewhere (GTK_WINDOW (self)))
+    return;
+  if (how == SESSION_REFUSED || how == SESSION_REFUSED_STALE)
     {
       gtk_label_set_label (self->refused_label, text);
+      gtk_widget_set_visible (GTK_WIDGET (self->reopen), how == SESSION_REFUSED_STALE);
       gtk_revealer_set_reveal_child (self->refused, TRUE);
       return;
     }
+  if (self->toast)
+    adw_toast_dismiss (self->toast);
   toast = adw_toast_new (text);
+  g_set_weak_pointer (&self->toast, toast);
   if (how == SESSION_SAID_UNDO)
     {
       adw_toast_set_button_label (toast, _ ("Undo"));
       adw_toast_set_action_name (toast, "win.undo");
     }
   adw_toast_overlay_add_toast (self->toasts, toast);
+}
+
+static void
+reopen_cb (GtkButton *button, TallyWindow *self)
+{
+  g_autoptr (GError) error = NULL;
+
+  (void) button;
+  if (session_job (self->session) && !session_reopen_job (self->session, &error))
+    session_say (self->session, SESSION_REFUSED, "%s", error->message);
 }
 
 static void
@@ -137,16 +234,19 @@ close_refused_cb (GtkButton *button, TallyWindow *self)
 
 typedef void (*PresentFunc) (TallySession *, GtkWindow *);
 
+static const struct
+{
+  const char *action;
+  PresentFunc present;
+} windows[] = { { "win.jobs", tally_jobs_present },           { "win.office", tally_office_choose },
+                { "win.import", tally_import_window_present }, { "win.places", tally_places_present },
+                { "win.catalogue", tally_catalogue_window_present }, { "win.preferences", tally_preferences_present },
+                { "win.construction", tally_construction_present }, { "win.cheapest", tally_detail_cheapest },
+                { "win.unpin", tally_detail_unpin } };
+
 static void
 present_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  static const struct
-  {
-    const char *action;
-    PresentFunc present;
-  } windows[] = { { "win.jobs", tally_jobs_present },           { "win.office", tally_office_choose },
-                  { "win.import", tally_import_window_present }, { "win.places", tally_places_present },
-                  { "win.catalogue", tally_catalogue_window_present }, { "win.preferences", tally_preferences_present } };
   TallyWindow *self = TALLY_WINDOW (widget);
 
   (void) parameter;
@@ -173,7 +273,9 @@ undo_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   TallyWindow *self = TALLY_WINDOW (widget);
 
   (void) parameter;
-  if (g_str_equal (name, "win.undo"))
+  if (g_str_equal (name, "win.undo") && book_shown (self))
+    hours_book_undo (book_shown (self));
+  else if (g_str_equal (name, "win.undo"))
     session_undo (self->session);
   else
     session_redo (self->session);
@@ -206,17 +308,136 @@ workbook_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   tally_price_write_workbook (TALLY_WINDOW (widget)->price);
 }
 
+/* ---- panes ---- */
+
+static int
+least_width (GtkWidget *widget)
+{
+  int least = 0;
+
+  if (widget)
+    gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  return least;
+}
+
+/* Shows the panes that are wanted as far as the view between them keeps its room; the one asked for last goes last. */
+static void
+fit_panes (TallyWindow *self)
+{
+  GtkWidget *pane[] = { GTK_WIDGET (self->map_scroll), self->detail };
+  int width = gtk_widget_get_width (GTK_WIDGET (self)), height, room, taken[2];
+  gboolean show[] = { self->wish[MAP], self->wish[DETAIL] };
+  guint first = 1 - self->last_wish;
+
+  if (width <= 0)
+    gtk_window_get_default_size (GTK_WINDOW (self), &width, &height);
+  gboolean table = g_strcmp0 (gtk_stack_get_visible_child_name (self->views), "runs") == 0;
+  room = width - MAX (least_width (gtk_stack_get_visible_child (self->views)), table ? TABLE_ROOM : VIEW_ROOM) - 4;
+  for (int i = 0; i < 2; i++)
+    {
+      /* What is hidden measures nothing: as wide as it was. */
+      if (gtk_widget_get_visible (pane[i]))
+        self->pane_width[i] = least_width (pane[i]);
+      taken[i] = show[i] ? self->pane_width[i] : 0;
+    }
+  if (taken[MAP] + taken[DETAIL] > room && show[first])
+    {
+      show[first] = FALSE;
+      taken[first] = 0;
+    }
+  if (taken[MAP] + taken[DETAIL] > room)
+    show[self->last_wish] = FALSE;
+  for (int i = 0; i < 2; i++)
+    if (gtk_widget_get_visible (pane[i]) != show[i])
+      gtk_widget_set_visible (pane[i], show[i]);
+  self->width = width;
+}
+
+static gboolean
+fit_cb (gpointer data)
+{
+  TallyWindow *self = data;
+
+  self->fit = 0;
+  fit_panes (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+tally_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  TallyWindow *self = TALLY_WINDOW (widget);
+
+  GTK_WIDGET_CLASS (tally_window_parent_class)->size_allocate (widget, width, height, baseline);
+  if (width != self->width && self->fit == 0 && self->detail)
+    self->fit = g_idle_add (fit_cb, self);
+}
+
+static void
+wish (TallyWindow *self, guint which, gboolean wanted)
+{
+  GtkWidget *pane[] = { GTK_WIDGET (self->map_scroll), self->detail };
+
+  self->wish[which] = wanted;
+  if (wanted)
+    self->last_wish = which;
+  fit_panes (self);
+  if (wanted && !gtk_widget_get_visible (pane[which]))
+    session_say (self->session, SESSION_SAID, "%s", which == MAP ? _ ("There is no room for the job map: make the window wider")
+                                                                 : _ ("There is no room for the detail pane: make the window wider"));
+}
+
 static void
 fold_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   TallyWindow *self = TALLY_WINDOW (widget);
-  gboolean map = g_str_equal (name, "win.show-map");
-  GtkWidget *pane = map ? GTK_WIDGET (self->map_scroll) : self->detail;
-  gboolean show = !gtk_widget_get_visible (pane);
+  guint which = g_str_equal (name, "win.show-map") ? MAP : DETAIL;
+  GtkWidget *pane = which == MAP ? GTK_WIDGET (self->map_scroll) : self->detail;
 
   (void) parameter;
-  gtk_widget_set_visible (pane, show);
-  settings_set_int ("window", map ? "map" : "detail", show);
+  wish (self, which, !gtk_widget_get_visible (pane));
+  settings_set_int ("window", which == MAP ? "map" : "detail", self->wish[which]);
+}
+
+/* A total was pressed: its walk down to the sources, in the pane, which is opened for it. */
+static void
+explain_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TallyWindow *self = TALLY_WINDOW (widget);
+
+  (void) name;
+  session_set_total (self->session, g_variant_get_string (parameter, NULL));
+  if (!gtk_widget_get_visible (self->detail))
+    wish (self, DETAIL, TRUE);
+}
+
+/* Keys of the table, from wherever one is. */
+static void
+go_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TallyWindow *self = TALLY_WINDOW (widget);
+  const char *where = g_variant_get_string (parameter, NULL);
+  gboolean there = g_strcmp0 (gtk_stack_get_visible_child_name (self->views), "runs") == 0;
+
+  (void) name;
+  if (!session_job (self->session))
+    return;
+  gtk_stack_set_visible_child_name (self->views, "runs");
+  /* What concerns the cell of the cursor is for who sees it. */
+  tally_runs_view_go (self->runs, there || g_str_equal (where, "line") || g_str_equal (where, "find") ? where : "table");
+}
+
+static void
+view_shown_cb (GtkStack *views, GParamSpec *pspec, TallyWindow *self)
+{
+  (void) views;
+  (void) pspec;
+  gtk_revealer_set_reveal_child (self->refused, FALSE);
+  if (self->detail)
+    {
+      fit_panes (self);
+      update_undo (self);
+    }
 }
 
 static void
@@ -225,9 +446,11 @@ show_fault_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   TallyWindow *self = TALLY_WINDOW (widget);
 
   (void) name;
-  (void) parameter;
   gtk_stack_set_visible_child_name (self->views, "runs");
-  tally_runs_view_show_fault (self->runs);
+  if (parameter)
+    tally_runs_view_show_run (self->runs, g_variant_get_int64 (parameter));
+  else
+    tally_runs_view_show_fault (self->runs);
 }
 
 /* ---- life ---- */
@@ -256,6 +479,9 @@ tally_window_dispose (GObject *object)
 
   if (self->session)
     g_signal_handlers_disconnect_by_data (self->session, self);
+  g_clear_handle_id (&self->fit, g_source_remove);
+  g_clear_weak_pointer (&self->toast);
+  self->detail = NULL;
   gtk_widget_dispose_template (GTK_WIDGET (self), TALLY_TYPE_WINDOW);
   g_clear_object (&self->session);
   G_OBJECT_CLASS (tally_window_parent_class)->dispose (object);
@@ -264,12 +490,10 @@ tally_window_dispose (GObject *object)
 static void
 install_actions (GtkWidgetClass *widget)
 {
-  static const char *const presents[] = { "win.jobs", "win.office", "win.import", "win.places", "win.catalogue",
-                                          "win.preferences" };
   static const char *const pages[] = { "win.shortcuts", "win.help", "win.about" };
 
-  for (gsize i = 0; i < G_N_ELEMENTS (presents); i++)
-    gtk_widget_class_install_action (widget, presents[i], NULL, present_cb);
+  for (gsize i = 0; i < G_N_ELEMENTS (windows); i++)
+    gtk_widget_class_install_action (widget, windows[i].action, NULL, present_cb);
   for (gsize i = 0; i < G_N_ELEMENTS (pages); i++)
     gtk_widget_class_install_action (widget, pages[i], NULL, page_cb);
   gtk_widget_class_install_action (widget, "win.undo", NULL, undo_cb);
@@ -279,7 +503,10 @@ install_actions (GtkWidgetClass *widget)
   gtk_widget_class_install_action (widget, "win.workbook", NULL, workbook_cb);
   gtk_widget_class_install_action (widget, "win.show-map", NULL, fold_cb);
   gtk_widget_class_install_action (widget, "win.show-detail", NULL, fold_cb);
+  gtk_widget_class_install_action (widget, "win.explain", "s", explain_cb);
+  gtk_widget_class_install_action (widget, "win.go", "s", go_cb);
   gtk_widget_class_install_action (widget, "runs.show-fault", NULL, show_fault_cb);
+  gtk_widget_class_install_action (widget, "runs.show-run", "x", show_fault_cb);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_z, GDK_CONTROL_MASK, "win.undo", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_z, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_y, GDK_CONTROL_MASK, "win.redo", NULL);
@@ -290,6 +517,7 @@ install_actions (GtkWidgetClass *widget)
   gtk_widget_class_add_binding_action (widget, GDK_KEY_o, GDK_CONTROL_MASK, "win.jobs", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_q, GDK_CONTROL_MASK, "window.close", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_e, GDK_CONTROL_MASK, "win.workbook", NULL);
+  gtk_widget_class_add_binding_action (widget, GDK_KEY_r, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.construction", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_1, GDK_ALT_MASK, "win.view", "s", "runs");
   gtk_widget_class_add_binding_action (widget, GDK_KEY_2, GDK_ALT_MASK, "win.view", "s", "methods");
   gtk_widget_class_add_binding_action (widget, GDK_KEY_3, GDK_ALT_MASK, "win.view", "s", "price");
@@ -304,6 +532,7 @@ tally_window_class_init (TallyWindowClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = tally_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = close_request;
+  widget->size_allocate = tally_window_size_allocate;
   gtk_widget_class_set_template_from_resource (widget, "/seamtally/ui/window.ui");
 #define BIND(name) gtk_widget_class_bind_template_child (widget, TallyWindow, name)
   BIND (toasts);
@@ -313,21 +542,50 @@ tally_window_class_init (TallyWindowClass *klass)
   BIND (job_subtitle);
   BIND (undo_label);
   BIND (undo_button);
+  BIND (reopen);
   BIND (refused_label);
   BIND (refused);
   BIND (map_paned);
   BIND (detail_paned);
   BIND (map_scroll);
   BIND (foot);
+  BIND (main_menu);
 #undef BIND
   gtk_widget_class_bind_template_callback (widget, close_refused_cb);
+  gtk_widget_class_bind_template_callback (widget, reopen_cb);
   install_actions (widget);
+}
+
+/* Before the widget with the focus gets them: an entry has its own use for some, a map cell none for any. */
+static void
+add_keys (TallyWindow *self)
+{
+  static const struct
+  {
+    guint key;
+    GdkModifierType with;
+    const char *where;
+  } keys[] = { { GDK_KEY_l, GDK_CONTROL_MASK, "line" },
+               { GDK_KEY_f, GDK_CONTROL_MASK, "find" },
+               { GDK_KEY_g, GDK_CONTROL_MASK, "table" },
+               { GDK_KEY_l, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "like" },
+               { GDK_KEY_f, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "filter" } };
+  GtkEventController *controller = gtk_shortcut_controller_new ();
+
+  gtk_event_controller_set_propagation_phase (controller, GTK_PHASE_CAPTURE);
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    gtk_shortcut_controller_add_shortcut (GTK_SHORTCUT_CONTROLLER (controller),
+                                          gtk_shortcut_new_with_arguments (gtk_keyval_trigger_new (keys[i].key, keys[i].with),
+                                                                           gtk_named_action_new ("win.go"), "s", keys[i].where));
+  gtk_widget_add_controller (GTK_WIDGET (self), controller);
 }
 
 static void
 tally_window_init (TallyWindow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  add_keys (self);
+  g_signal_connect (self->views, "notify::visible-child", G_CALLBACK (view_shown_cb), self);
 }
 
 static void
@@ -366,8 +624,10 @@ tally_window_new (AdwApplication *app, TallySession *session)
   self->detail = tally_detail_new (session);
   gtk_paned_set_end_child (self->detail_paned, self->detail);
   /* At 1280 the table keeps its columns: the detail pane starts folded. */
-  gtk_widget_set_visible (self->detail, settings_get_int ("window", "detail", width > 1500));
-  gtk_widget_set_visible (GTK_WIDGET (self->map_scroll), settings_get_int ("window", "map", TRUE));
+  self->pane_width[MAP] = self->pane_width[DETAIL] = 300;
+  self->wish[DETAIL] = settings_get_int ("window", "detail", width > 1500);
+  self->wish[MAP] = settings_get_int ("window", "map", TRUE);
+  fit_panes (self);
   self->totals = tally_totals_line_new (session);
   gtk_widget_set_hexpand (self->totals, TRUE);
   gtk_box_append (self->foot, self->totals);
@@ -375,6 +635,7 @@ tally_window_new (AdwApplication *app, TallySession *session)
   g_signal_connect (session, "job", G_CALLBACK (job_cb), self);
   g_signal_connect (session, "changed", G_CALLBACK (changed_cb), self);
   g_signal_connect (session, "said", G_CALLBACK (said_cb), self);
+  g_signal_connect_object (hours_book_of (session), "changed", G_CALLBACK (book_cb), self, 0);
   job_cb (session, self);
   return self;
 }

@@ -41,7 +41,7 @@ test_set (void)
   fault_free (NULL);
 }
 
-/* The place counts characters, not bytes: "é½x" is 2 + 2 + 1 bytes. */
+/* The word around the place is quoted; "é½" is 2 + 2 bytes. */
 static void
 test_words (void)
 {
@@ -51,15 +51,21 @@ test_words (void)
     const char *text;
     const char *words;
   } rows[] = {
-    { 0, "abc", "bad at place 1: mend it" },
-    { 2, "abc", "bad at place 3: mend it" },
-    { 3, "abc", "bad at place 4: mend it" },
-    { 4, "é½x", "bad at place 3: mend it" },
-    { 2, "é½x", "bad at place 2: mend it" },
-    { 100, "ab", "bad at place 3: mend it" },
+    { 0, "abc", "bad: mend it" }, /* the one word there is */
+    { 2, "abc", "bad (“abc”): mend it" },
+    { 3, "abc", "bad: mend it" }, /* behind the end */
+    { 0, "abc def", "bad (“abc”): mend it" },
+    { 4, "abc def", "bad (“def”): mend it" },
+    { 5, "abc def", "bad (“def”): mend it" },
+    { 3, "abc def", "bad (“def”): mend it" }, /* between words */
+    { 5, "é½ é½x", "bad (“é½x”): mend it" },
+    { 9, "é½ é½x", "bad (“é½x”): mend it" },
+    { 6, "a few bad ones", "bad: mend it" }, /* named already */
+    { 2, "x abcdefghijklmnopqrstuvwxyzabcdefg", "bad (“abcdefghijklmnopqrstuvwxyzabcd…”): mend it" },
+    { 100, "ab", "bad: mend it" },
     { -1, "abc", "bad: mend it" },
     { 2, NULL, "bad: mend it" },
-    { 1, "\xFF\xFEx", "bad at place 2: mend it" },
+    { 1, "\xFF\xFEx", "bad: mend it" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

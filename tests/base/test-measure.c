@@ -106,6 +106,36 @@ assert_bad (const Bad *rows, gsize n, gboolean (*parse) (const char *, gint64 *,
     }
 }
 
+/* In a metric job a figure alone is pascals: the metric names of the classes (published, above), the rest by 249.089. */
+static void
+test_pressure_bare (void)
+{
+  static const struct
+  {
+    const char *text;
+    gint64 milli;
+  } good[] = { { "500", 2000 }, { "-125", -500 }, { "1000", 4000 }, { "300", 1204 }, { "2 in w.g.", 2000 }, { "-1/2 in", -500 },
+               { "0.5 kPa", 2000 }, { "500 Pa", 2000 } };
+  static const char *const bad[] = { "2", "-1/2", "24.9", "0", "", "x" };
+  gint64 milli;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (good); i++)
+    {
+      g_assert_true (pressure_parse_bare (good[i].text, TRUE, &milli, NULL));
+      g_assert_cmpint (milli, ==, good[i].milli);
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (bad); i++)
+    {
+      g_autoptr (Fault) fault = NULL;
+      g_assert_false (pressure_parse_bare (bad[i], TRUE, &milli, &fault));
+      g_assert_cmpstr (fault->remedy, !=, "");
+    }
+  g_assert_true (pressure_parse_bare ("2", FALSE, &milli, NULL));
+  g_assert_cmpint (milli, ==, 2000);
+  g_autofree char *both = pressure_print_both (-2000);
+  g_assert_cmpstr (both, ==, "-2 in w.g. (-500 Pa)");
+}
+
 static void
 test_pressure_bad (void)
 {
@@ -239,6 +269,7 @@ main (int argc, char **argv)
   g_test_add_func ("/measure/factors", test_factors);
   g_test_add_func ("/measure/classes", test_classes);
   g_test_add_func ("/measure/pressure-good", test_pressure_good);
+  g_test_add_func ("/measure/pressure-bare", test_pressure_bare);
   g_test_add_func ("/measure/pressure-bad", test_pressure_bad);
   g_test_add_func ("/measure/pressure-round-trip", test_pressure_round_trip);
   g_test_add_func ("/measure/pressure-print", test_pressure_print);

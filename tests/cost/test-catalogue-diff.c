@@ -111,6 +111,8 @@ test_headings (Two *two, gconstpointer data)
   /* Another key than the headings have would make every row equal: then a removed first row would show as many changed cells. */
   for (int s = 0; s < CATALOGUE_N_SHEETS; s++)
     {
+      if (two->b[s]->row->len == 0)
+        continue; /* a table that a shop fills */
       g_ptr_array_remove_index (two->b[s]->row, 0);
       g_autoptr (GPtrArray) changes = catalogue_diff (two->a, two->b);
       guint of_sheet = 0;

@@ -299,6 +299,20 @@ random_shape (GRand *rand)
   return s;
 }
 
+static DuctShape
+random_round (GRand *rand)
+{
+  static const DuctKind kinds[] = { DUCT_ROUND_DUCT, DUCT_GORED_ELBOW, DUCT_REDUCER, DUCT_ROUND_CAP, DUCT_SPIN_IN };
+  DuctShape s = fixture_shape (kinds[g_rand_int_range (rand, 0, G_N_ELEMENTS (kinds))], g_rand_int_range (rand, 4, 60), 0,
+                               g_rand_int_range (rand, 1, 7));
+
+  if (s.kind == DUCT_ROUND_DUCT)
+    s.dim[DUCT_DIM_LENGTH] = g_rand_int_range (rand, 1, 2000) * (IN / 2);
+  if (s.kind == DUCT_REDUCER)
+    s.dim[DUCT_DIM_W2] = g_rand_int_range (rand, 4, 60) * IN;
+  return s;
+}
+
 /* A run is the exact sum of its pieces; low, likely and high rise; nothing is negative. */
 static void
 test_linear (void)
@@ -311,10 +325,10 @@ test_linear (void)
 
   for (int i = 0; i < 300; i++)
     {
-      DuctShape s = random_shape (rand);
       int method = i % basis->n_methods, runs = cost_measure_slot (basis, COST_RUNS);
-      const char *connection =
-          duct_rules_connection (starter->rules, catalogue_method (starter, method)->connection)->key;
+      const DuctConnection *c = duct_rules_connection (starter->rules, catalogue_method (starter, method)->connection);
+      DuctShape s = c->section == DUCT_ROUND ? random_round (rand) : random_shape (rand);
+      const char *connection = c->key;
       DuctMeasure m, one = { .n_lots = 1 };
       fixture_measure (starter->rules, &s, connection, &m);
       cost_price_measure (basis, method, (DuctKind) s.kind, &m, LABOUR_LIKELY, whole);

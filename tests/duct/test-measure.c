@@ -179,8 +179,8 @@ test_allowed (void)
     DuctShape *shape;
     const char *words;
   } rows[] = { { &good, NULL },
-               { &high, "class over 2 in w.g." },
-               { &low, "class over 2 in w.g." },
+               { &high, "class over 2 in w.g. (500 Pa)" },
+               { &low, "class over 2 in w.g. (500 Pa)" },
                { &wide, "longer side over 18 in" },
                { &out, "outdoors" },
                { &grows, "longer side over 18 in" } };
@@ -304,7 +304,7 @@ static void
 assert_refused (DuctShape *s, DuctDim dim, const char *words)
 {
   DuctProblem problem = { DUCT_DIM_NONE, NULL };
-  DuctBuild build = { duct_rules_find_connection (starter->rules, "slip-on"), 0, -1 };
+  DuctBuild build = { .set = -1, .connection = duct_rules_find_connection (starter->rules, "slip-on"), .rule_row = -1, .round_row = -1, .stiffening = DUCT_NO_STIFFENING, .side_row = { -1, -1 } };
   DuctMeasure m;
   gboolean refused =
       !duct_shape_resolve (starter->rules, s, &problem) || !duct_measure (starter->rules, s, &build, &m, &problem);

@@ -263,8 +263,8 @@ test_no_row_words (void)
     { "demo", DUCT_GALVANISED, 10000, 12, { "class 10 in w.g.", "highest class is 6" } },
     { "dwelling-code", DUCT_GALVANISED, 1000, 21, { "side of 21 in", "ends at 20 in" } },
     { "integral-1in", DUCT_GALVANISED, 1000, 80, { "side of 80 in", "ends at 72 in" } },
-    { "integral-1in", DUCT_GALVANISED, -2000, 20, { "class 2 in w.g.", "integral-1in" } },
-    { "traditional", DUCT_ALUMINIUM, 1000, 20, { "traditional", "aluminium" } },
+    { "integral-1in", DUCT_GALVANISED, -2000, 20, { "class 2 in w.g.", "Roll-formed integral flange" } },
+    { "traditional", DUCT_ALUMINIUM, 1000, 20, { "Traditional shop gauges", "aluminium" } },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
@@ -349,6 +349,19 @@ test_broken_tables (void)
     }
 }
 
+/* A new job starts with a set that answers what most jobs ask (common practice: class 2 in w.g.), which the first of the starter,
+ * for dwellings to class 1 (International Mechanical Code, Table 603.4), does not. */
+static void
+test_start (void)
+{
+  const char *key = ((DuctRuleSet *) g_ptr_array_index (starter->rules->sets, (guint) duct_rules_start_set (starter->rules)))->key;
+
+  g_assert_cmpstr (((DuctRuleSet *) g_ptr_array_index (starter->rules->sets, 0))->key, ==, "dwelling-code");
+  g_assert_cmpstr (gauge ("dwelling-code", DUCT_GALVANISED, 2, 60), ==, "none");
+  g_assert_cmpstr (gauge (key, DUCT_GALVANISED, 2, 60), !=, "none");
+  g_assert_cmpstr (gauge (key, DUCT_GALVANISED, 1, 12), !=, "none");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -360,6 +373,7 @@ main (int argc, char **argv)
   g_test_add_func ("/rules/other-metals", test_other_metals);
   g_test_add_func ("/rules/weight-per-foot", test_weight_per_foot);
   g_test_add_func ("/rules/dwelling", test_dwelling);
+  g_test_add_func ("/rules/start", test_start);
   g_test_add_func ("/rules/city", test_city);
   g_test_add_func ("/rules/integral", test_integral);
   g_test_add_func ("/rules/traditional", test_traditional);

@@ -248,7 +248,7 @@ static const struct
   { "kind,size,length", "straight,24x12,46", "straight,24x12,fortysix", 3, { "not understood", "600 mm" } },
   { "kind,size,length", "straight,24x12,46", "straight,24x12,\"1,200\"", 3, { "comma", "point" } },
   { "kind,size,length", "straight,24x12,46", "straight,24x12,", 3, { "length", "enter it" } },
-  { "kind,size,length", "straight,24x12,46", "straight,24x12,-46", 3, { "too small", "larger" } },
+  { "kind,size,length", "straight,24x12,46", "straight,24x12,-46", 3, { "not over 0", "positive" } },
   { "kind,size,size2", "transition,24x12,18x10", "transition,24x12,18by", 3, { "number", "24" } },
   { "kind,size,size2", "transition,24x12,18x10", "transition,24x12,", 3, { "no size", "18x10" } },
   { "kind,size,count", "tap,24x12,3", "tap,24x12,three", 3, { "not", "" } },
@@ -360,8 +360,8 @@ test_headings (void)
   g_assert_cmpuint (f.import->faults->len, ==, 2);
   g_autofree char *words = fault_words_at (&f, 0);
   g_assert_true (g_str_has_prefix (words, "runs.csv:1, column 3 (lenght): "));
-  g_assert_nonnull (strstr (words, "field_minutes"));
-  g_assert_nonnull (strstr (words, "size2"));
+  g_assert_nonnull (strstr (words, "Field minutes"));
+  g_assert_nonnull (strstr (words, "Second size"));
   g_assert_cmpuint (f.import->runs->len, ==, 1);
   /* Mapped by hand, then read again. */
   f.import->field[4] = job_field_find (JOB_RUN, "note");
@@ -470,6 +470,43 @@ test_round_trip (void)
   g_autofree char *text = exchange_runs_csv (job);
   g_assert_nonnull (strstr (text, ",600x300 mm,"));
   check_round_trip (job);
+}
+
+/* Lines of words come in, stay what they are, and go out again. */
+static void
+test_note_lines (void)
+{
+  g_autoptr (TallyJob) job = demo_job ();
+  JobScope all = { 0, 0 };
+  JobTotals totals;
+  Fixture f;
+
+  read_text (&f, job,
+             "system,area,drawing,kind,size,length,note\n"
+             "SA-1,Level 2,M-202,note,,,-- second floor --\n"
+             "SA-1,Level 2,M-202,straight,24x12,46,\n"
+             ",,,,,,\"riser \"\"R\"\", by others\"\n"
+             ",,,NOTE,,,\n");
+  g_assert_cmpuint (f.import->faults->len, ==, 0);
+  g_assert_cmpuint (f.import->runs->len, ==, 4);
+  g_assert_true (job_apply (job, runs_import_edit (f.import, job, FALSE), NULL));
+  clear (&f);
+  job_totals (job, &all, JOB_OWN_METHOD, &totals);
+  g_assert_cmpint (totals.runs, ==, 116);
+  g_assert_cmpint (totals.not_priced, ==, 0);
+  g_assert_cmpint (totals.notes, ==, 3);
+  job_totals_clear (&totals);
+  g_autofree char *text = exchange_runs_csv (job);
+  g_assert_nonnull (strstr (text, "SA-1,Level 2,M-202,note,"));
+  check_round_trip (job);
+
+  /* What could have been counted does not pass as words. */
+  read_text (&f, job, "kind,size,note\nnote,24x12,by others\n,24x12,by others\n");
+  g_assert_cmpuint (f.import->faults->len, ==, 2);
+  g_autofree char *first = fault_words_at (&f, 0), *second = fault_words_at (&f, 1);
+  g_assert_nonnull (strstr (first, "clear it, or write another kind"));
+  g_assert_nonnull (strstr (second, "no kind is given"));
+  clear (&f);
 }
 
 /* Whatever stands in the cells: a run a row, each fault at a line and column with words, and what was taken goes out and in
@@ -585,6 +622,7 @@ main (int argc, char **argv)
   g_test_add_func ("/exchange/runs-csv/headings", test_headings);
   g_test_add_func ("/exchange/runs-csv/inherited", test_inherited);
   g_test_add_func ("/exchange/runs-csv/round-trip", test_round_trip);
+  g_test_add_func ("/exchange/runs-csv/note-lines", test_note_lines);
   g_test_add_func ("/exchange/runs-csv/garbage", test_garbage);
   g_test_add_func ("/exchange/runs-csv/records", test_records);
   return g_test_run ();

@@ -14,6 +14,7 @@ new_job (gboolean metric)
   TallyJob *job = job_new (catalogue, "entry");
   JobEdit *edit = job_edit_new ("set up");
   static const char *const systems[] = { "SA-1", "EA-1", "R" }, *const areas[] = { "Level 1", "Level 12", "2nd floor" };
+  static const char *const drawings[] = { "M-211", "S 7 B", "EA-1" };
   JobRecord *head = job_record_copy (job_head (job));
 
   head->num[HEAD_UNITS] = metric;
@@ -24,8 +25,11 @@ new_job (gboolean metric)
       JobRecord *area = job_record_new (JOB_AREA, job_take_id (job, JOB_AREA), (gint64) i);
       job_record_set_text (system, SYSTEM_KEY, systems[i]);
       job_record_set_text (area, AREA_KEY, areas[i]);
+      JobRecord *drawing = job_record_new (JOB_DRAWING, job_take_id (job, JOB_DRAWING), (gint64) i);
+      job_record_set_text (drawing, DRAWING_KEY, drawings[i]);
       job_edit_add (edit, NULL, system);
       job_edit_add (edit, NULL, area);
+      job_edit_add (edit, NULL, drawing);
     }
   g_assert_true (job_apply (job, edit, NULL));
   return job;
@@ -71,8 +75,17 @@ static const Good good[] = {
     "2 offsets 36x20, 48 in long, 12 in aside" },
   { "tap 16x12 x6", NULL, "kind=tap;size=16x12;count=6", "6 taps 16x12" },
   { "cap 36x20", NULL, "kind=end cap;size=36x20", "end cap 36x20" },
-  { "5 access door 12 in", NULL, "kind=counted;count=5;item=access door 12 in", "5 × access door 12 in" },
-  { "count 5 access door 12 in", NULL, "kind=counted;count=5;item=access door 12 in", "5 × access door 12 in" },
+  { "5 access door 12 in", NULL, "kind=counted;count=5;item=access door 12 in", "5 × access door 12 in, no minutes: 0.0 h (field 25 or shop 10 gives some)" },
+  { "5 access door 12 in field 25", NULL, "kind=counted;count=5;item=access door 12 in;field_minutes=25",
+    "5 × access door 12 in, worker-minutes in the field 25" },
+  { "bend 24x12 90", NULL, "kind=radius elbow;size=24x12;angle=90", NULL },
+  { "3 mitr 24x12", NULL, "kind=mitred elbow;size=24x12;count=3", NULL },
+  { "m-211 24x12 46", NULL, "kind=straight;size=24x12;length=46;drawing=M-211", "straight 24x12, 46 ft, drawing M-211" },
+  { "24x12 46 S 7 b", NULL, "kind=straight;size=24x12;length=46;drawing=S 7 B", NULL },
+  { "24x12 46 dwg S 7 B", NULL, "kind=straight;size=24x12;length=46;drawing=S 7 B", NULL },
+  { "24x12 46 EA-1", NULL, "kind=straight;size=24x12;length=46;system=EA-1", NULL }, /* a drawing has that name too */
+  { "24x12 46 dwg EA-1", NULL, "kind=straight;size=24x12;length=46;drawing=EA-1", NULL },
+  { "count 5 access door 12 in", NULL, "kind=counted;count=5;item=access door 12 in", NULL },
   { "elbow 14x10 45 r14", NULL, "kind=radius elbow;size=14x10;angle=45;throat=14",
     "radius elbow 14x10, 45°, throat radius 14 in" },
   { "24x12 46 @-2", NULL, "kind=straight;size=24x12;length=46;class=-2", "straight 24x12, 46 ft, class -2" },
@@ -113,6 +126,41 @@ static const Good good[] = {
   { "4 fire damper 24x12 @2", NULL, "kind=counted;count=4;item=fire damper 24x12;class=2", NULL },
   { "offset aside 10in long 4ft 20x12 class -1-1/2 in w.g.", NULL,
     "kind=offset;size=20x12;length=4;offset=10;class=-1 1/2", "offset 20x12, 48 in long, 10 in aside, class -1 1/2" },
+  { "# second floor, 24x12 x3", NULL, "kind=note;note=second floor, 24x12 x3", "note: second floor, 24x12 x3" },
+  { "  #riser by others  ", "system=SA-1;area=Level 1;drawing=M-201;kind=straight;size=24x12;length=9;class=4",
+    "system=SA-1;area=Level 1;drawing=M-201;kind=note;note=riser by others", "note: riser by others" },
+  { "Note -- second floor --", NULL, "kind=note;note=-- second floor --", NULL },
+  { "note: elbow 24x12 90", NULL, "kind=note;note=elbow 24x12 90", "note: elbow 24x12 90" },
+  { "elbow 24x12 90 note: # 4", NULL, "kind=radius elbow;size=24x12;angle=90;note=# 4", NULL },
+  { "round 12 dia 40ft", NULL, "kind=round duct;size=12 dia;length=40", "round duct 12 in dia, 40 ft" },
+  { "spiral 14 dia 20", NULL, "kind=round duct;size=14 dia;length=20", "round duct 14 in dia, 20 ft" },
+  { "12 dia 46", NULL, "kind=round duct;size=12 dia;length=46", "round duct 12 in dia, 46 ft" },
+  { "straight ø 12 46 @-4", NULL, "kind=round duct;size=12 dia;length=46;class=-4", NULL },
+  { "round ø300mm 6m", NULL, "kind=round duct;size=300 mm dia;length=6 m", NULL },
+  { "gored 12 dia 90 x2", NULL, "kind=gored elbow;size=12 dia;angle=90;count=2", "2 gored elbows 12 in dia, 90°" },
+  { "gored elbow 16dia 45 r16 gores 4", NULL, "kind=gored elbow;size=16 dia;angle=45;throat=16;gores=4",
+    "gored elbow 16 in dia, 45°, throat radius 16 in, 4 gores" },
+  { "3 stamped dia 8 45 deg", NULL, "kind=stamped elbow;size=8 dia;angle=45;count=3", NULL },
+  { "reducer 16 dia 12 dia", NULL, "kind=reducer;size=16 dia;size2=12 dia", "reducer 16 in dia to 12 in dia" },
+  { "trans 16 dia > 12 dia 14in shift 2", NULL, "kind=reducer;size=16 dia;size2=12 dia;length=14 in;shift=2", NULL },
+  { "flex 8 dia 6ft", NULL, "kind=flexible duct;size=8 dia;length=6", "flexible duct 8 in dia, 6 ft" },
+  { "saddle 8 dia on 16 dia", NULL, "kind=saddle tap;size=8 dia;size2=16 dia", "saddle tap 8 in dia on 16 in dia" },
+  { "saddle tap 8 dia on 16 dia 45deg 6in x5", NULL,
+    "kind=saddle tap;size=8 dia;size2=16 dia;angle=45;length=6 in;count=5", NULL },
+  { "spin-in 8 dia", NULL, "kind=spin-in;size=8 dia", "spin-in 8 in dia" },
+  { "cap 18 dia", NULL, "kind=round cap;size=18 dia", NULL },
+  { "trans 24x12 > 14 dia 12in", NULL, "kind=square to round;size=24x12;size2=14 dia;length=12 in",
+    "square to round 24x12 to 14 in dia, 12 in long" },
+  { "square to round 24x12 14 dia", NULL, "kind=square to round;size=24x12;size2=14 dia", NULL },
+  { "tee 24x12 12x10", NULL, "kind=tee;size=24x12;size2=12x10", NULL },
+  { "boot 12x8", NULL, "kind=boot tap;size=12x8", "boot tap 12x8" },
+  { "plenum 48x48 24in", NULL, "kind=plenum box;size=48x48;length=24 in", NULL },
+  { "door 12x12", NULL, "kind=access door;size=12x12", "access door 12x12" },
+  { "damper 24x12", NULL, "kind=damper;size=24x12", "damper 24x12" },
+  { "damper 24 dia x2", NULL, "kind=damper;size=24 dia;count=2", NULL },
+  { "fabric 24x12", NULL, "kind=fabric connector;size=24x12", NULL },
+  { "gored 90", "kind=reducer;size=16 dia;size2=12 dia;drawing=M-2", "kind=gored elbow;size=12 dia;angle=90;drawing=M-2",
+    "gored elbow 12 in dia (size of the row above), 90°" },
   { "24x12 10 first flexible connector", NULL,
     "kind=straight;size=24x12;length=10;first_end=flexible connector", NULL },
 };
@@ -183,7 +231,33 @@ static const struct
   { "24x12 46 frobnicate",
     "         ^", "note:" },
   { "5 access door",
-    "  ^", "access door 12 in" },
+    "             ^", "access door 12 in" },
+  { "flex 6ft",
+    "        ^", "12 dia" },
+  { "gored 12 dia 90 gores",
+    "                ^", "number" },
+  { "reducer 16 dia",
+    "              ^", "10 dia" },
+  { "reducer 16 dia 12x10",
+    "               ^", "dia" },
+  { "saddle 16 dia on 8 dia",
+    "                 ^", "main" },
+  { "elbow 12 dia 90",
+    "      ^", "round kind" },
+  { "round 12x10 40ft",
+    "      ^", "12 dia" },
+  { "round 2 dia 40ft",
+    "      ^", "smallest round" },
+  { "spiral 12 dia 40 14 dia",
+    "                 ^", "another kind" },
+  { "12 dia > 10 dia",
+    "         ^", "reducer" },
+  { "round dia",
+    "      ^", "12 dia" },
+  { "gored 12 dia 6in",
+    "             ^", "r14" },
+  { "tee 24x12",
+    "         ^", "second size" },
   { "tap 16x12 6",
     "          ^", "count like x6" },
   { "24x12 46 -2",
@@ -234,6 +308,16 @@ static const struct
     "            ^", "whole" },
   { "24x12 46 r",
     "         ^", "r14" },
+  { "#",
+    "^", "# second floor" },
+  { "  note ",
+    "  ^", "# second floor" },
+  { "24x12 46 note by others",
+    "         ^", "note:" },
+  { "24x12 46 # by others",
+    "         ^", "note:" },
+  { "notes of mine",
+    "^", "note:" },
   { "30in elbows? 24x12",
     "     ^", "note:" },
 };
@@ -261,6 +345,32 @@ test_queried (void)
         g_error ("“%s”: no “%s” in: %s", line, queried[i].remedy, words);
       job_entry_clear (&entry);
     }
+}
+
+/* A note between two runs does not come between the second and the size above it. */
+static void
+test_below_note (void)
+{
+  g_autoptr (TallyJob) job = new_job (FALSE);
+  static const char *const pairs[] = { "kind=straight;size=24x12;length=9;drawing=M-1", "kind=note;note=x;drawing=M-2",
+                                       "note=y;drawing=M-3" };
+  JobEdit *edit = job_edit_new ("set up");
+  JobEntry entry;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (pairs); i++)
+    {
+      JobRecord *run = record_of (job, pairs[i]);
+      run->id = job_take_id (job, JOB_RUN);
+      run->ord = (gint64) i;
+      job_edit_add (edit, NULL, run);
+    }
+  g_assert_true (job_apply (job, edit, NULL));
+  job_entry_read (job, "elbow 90", job_at (job, JOB_RUN, 2), &entry);
+  g_assert_null (entry.query);
+  g_assert_cmpint (entry.run->num[RUN_W], ==, 24 * LENGTH_NM_PER_IN);
+  g_assert_cmpstr (entry.run->text[RUN_DRAWING], ==, "M-3");
+  g_assert_null (entry.run->text[RUN_NOTE]);
+  job_entry_clear (&entry);
 }
 
 static void
@@ -299,7 +409,7 @@ random_line (GRand *rand)
     "elbow", "mitre", "trans", "offset", "tap", "cap", "count", "24x12", "24 x 12", "24 x12", "18x10", ">", "to", "->",
     "46", "90", "90°", "48in", "12in", "2'-6\"", "x3", "x", "×2", "3", "r14", "r", "legs", "aside", "long 4ft", "shift -2",
     "@2", "@", "@-1/2", "@500 Pa", "ga 22", "ga", "22 ga", "outdoors", "on edge", "on", "first", "last open",
-    "first equipment", "open", "note: x", "note:", "slip-and-drive", "access door 12 in", "access", "flexible connector", "price 9",
+    "first equipment", "open", "note: x", "note:", "#", "# x", "note", "slip-and-drive", "access door 12 in", "access", "flexible connector", "price 9",
     "field 60 min", "shop", "SA-1", "Level 1", "system", "area 2nd floor", "drawing", "dwg M-1", "fit 2", "fit", ",", ", ", "\"",
     "'", "-2", "1/2", "1 1/2", "600x300 mm", "7.5 m", "by", "in", "@1 1/2", "999999999999999999999", ".5", "×", "→", "Ω",
   };
@@ -349,6 +459,7 @@ main (int argc, char **argv)
   g_test_add_func ("/job/entry/good", test_good);
   g_test_add_func ("/job/entry/queried", test_queried);
   g_test_add_func ("/job/entry/metric", test_metric);
+  g_test_add_func ("/job/entry/below-note", test_below_note);
   g_test_add_func ("/job/entry/garbage", test_garbage);
   return g_test_run ();
 }

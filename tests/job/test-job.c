@@ -25,7 +25,7 @@ static const struct
   { "length", { "20", "7.5 m", "46 ft 3 in", "-3", "abc", "", "2.5", "52" } },
   { "count", { "1", "3", "0", "2.5", "", "12", "7", "x" } },
   { "class", { "2", "-1/2", "8", "500 Pa", "", "4", "6", "two" } },
-  { "kind", { "straight", "radius elbow", "mitred elbow", "transition", "offset", "tap", "end cap", "counted" } },
+  { "kind", { "straight", "radius elbow", "mitred elbow", "transition", "offset", "note", "end cap", "counted" } },
   { "first_end", { "joint", "equipment", "open", "raw", "", "sleeve", "flange", "flexible connector" } },
   { "last_end", { "joint", "equipment", "open", "raw", "", "sleeve", "flange", "flexible connector" } },
   { "fit_pieces", { "1", "2", "0", "", "99", "1", "", "" } },
@@ -37,6 +37,7 @@ static const struct
   { "field_minutes", { "25", "480", "", "-1", "0.5", "", "", "" } },
   { "area", { "Plant", "Level 1", "Level 2", "", "Roof", "Level 1", "", "Plant" } },
   { "system", { "SA-1", "RA-1", "EA-1", "", "XX", "SA-1", "", "RA-1" } },
+  { "note", { "by others", "", "-- second floor --", "", "", "x", "", "" } },
   { "on_edge", { "yes", "no", "", "maybe", "yes", "", "", "no" } },
 };
 

@@ -42,7 +42,7 @@ step (TallyJob *job, int k)
   return job_apply (job, edit, NULL);
 }
 
-#define KNOWN 2
+#define KNOWN 3
 
 static const StoreMigration *
 next_version (void)
@@ -288,7 +288,7 @@ static void
 test_migrate (Fixture *fixture, gconstpointer data)
 {
   StoreOptions options = { .migration = next_version (), .n_migrations = KNOWN + 1 };
-  g_autofree char *backup = g_strconcat (fixture->path, ".before-v3.bak", NULL);
+  g_autofree char *backup = g_strdup_printf ("%s.before-v%d.bak", fixture->path, KNOWN + 1);
   gboolean dead = TRUE;
   int old = 0, new = 0;
 

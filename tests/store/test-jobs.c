@@ -84,10 +84,12 @@ test_list (Fixture *fixture, gconstpointer data)
 {
   gint64 a = make_job (fixture, "Depot", 3), b = make_job (fixture, "Annex", 0), c;
   g_autoptr (GPtrArray) list = store_jobs (fixture->store, NULL);
-  g_autoptr (GPtrArray) fewer = NULL, log = NULL;
+  g_autoptr (GPtrArray) fewer = NULL, log = NULL, with_note = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (TallyJob) job = NULL, copy = NULL, gone = NULL;
   const StoreJobInfo *first, *second;
+  JobRecord *note;
+  JobEdit *edit;
 
   (void) data;
   g_assert_cmpuint (list->len, ==, 2);
@@ -117,6 +119,20 @@ test_list (Fixture *fixture, gconstpointer data)
   assert_same_job (job, copy);
   /* Two of one name: the older is found. */
   g_assert_cmpint (store_find_job (fixture->store, "Depot"), ==, a);
+
+  /* A note is no run, and is kept like one. */
+  note = job_record_new (JOB_RUN, job_take_id (copy, JOB_RUN), 99);
+  note->num[RUN_KIND] = DUCT_REMARK;
+  job_record_set_text (note, RUN_NOTE, "-- second floor --");
+  edit = job_edit_new ("entry of a note");
+  job_edit_add (edit, NULL, note);
+  g_assert_true (job_apply (copy, edit, &error));
+  g_assert_no_error (error);
+  assert_kept (fixture->path, c, copy);
+  with_note = store_jobs (fixture->store, NULL);
+  for (guint i = 0; i < with_note->len; i++)
+    g_assert_cmpint (((StoreJobInfo *) g_ptr_array_index (with_note, i))->runs, ==,
+                     ((StoreJobInfo *) g_ptr_array_index (with_note, i))->id == b ? 0 : 3);
 
   g_assert_true (store_delete_job (fixture->store, a, &error));
   g_assert_null (store_open_job (fixture->store, a, &error));
@@ -293,7 +309,11 @@ test_random_edits (Fixture *fixture, gconstpointer data)
   for (JobType type = JOB_SYSTEM; type < JOB_N_TYPES; type++)
     last[type] = job_take_id (job, type);
   while (job_undo_label (job) != NULL)
-    g_assert_true (job_undo (job, NULL));
+    {
+      g_autoptr (GError) error = NULL;
+      job_undo (job, &error);
+      g_assert_no_error (error);
+    }
   assert_kept (fixture->path, id, job);
   g_clear_object (&job);
   job = open_job (fixture->store, id);
@@ -386,15 +406,21 @@ static void
 test_busy (Fixture *fixture, gconstpointer data)
 {
   gint64 id = make_job (fixture, "Depot", 1);
-  StoreOptions options = { .busy_ms = 20 };
-  g_autoptr (Store) store = store_open_with (fixture->path, FALSE, &options, NULL);
+  g_autoptr (Store) store = store_open (fixture->path, FALSE, NULL);
   g_autoptr (TallyJob) job = open_job (store, id);
   g_autoptr (TallyJob) before = open_job (fixture->store, id);
   g_autoptr (GError) error = NULL;
 
   (void) data;
+  gint64 began, waited;
+
+  /* As long as the caller has patience: a window less than the 5 s that a program does. */
+  store_set_patience (store, 20);
   g_assert_true (db_begin (fixture->store->db, NULL));
+  began = g_get_monotonic_time ();
   g_assert_false (set_field (job, JOB_RUN, 1, "note", "x", &error));
+  waited = g_get_monotonic_time () - began;
+  g_assert_cmpint (waited, <, 4 * G_USEC_PER_SEC);
   assert_refused (&error, STORE_ERROR_LOCKED, fixture->path);
   assert_same_job (job, before);
   db_rollback (fixture->store->db);

@@ -42,8 +42,9 @@ def missing():
 
 def go_there(script):
     """Runs the test again on a display and a session bus of its own; its exit status."""
-    command = ['xvfb-run', '-a', '-s', '-screen 0 1280x800x24', 'dbus-run-session', '--', missing.python, '-u', str(script),
-               *sys.argv[1:]]
+    # A display starts anew when its last client leaves, and drops who is just coming: the window, between two key events.
+    command = ['xvfb-run', '-a', '-s', '-screen 0 1280x800x24 -noreset', 'dbus-run-session', '--', missing.python, '-u',
+               str(script), *sys.argv[1:]]
     with subprocess.Popen(command, env=dict(os.environ, SEAMTALLY_TEST_DESK='1'), stdout=subprocess.PIPE, text=True) as there:
         # The services of the bus write to the same place.
         for line in there.stdout:
@@ -52,12 +53,15 @@ def go_there(script):
 
 
 def wait(condition, what, seconds=None):
-    """The first true value of the condition."""
+    """The first true value of the condition. There is no waiting for a program that has ended."""
     deadline = time.monotonic() + (seconds or PATIENCE)
     while True:
+        ended = Desk.ended()
         value = condition()
         if value:
             return value
+        if ended is not None:
+            raise AssertionError(f'{what}: never, the program ended with status {ended}')
         if time.monotonic() > deadline:
             raise AssertionError(f'{what}: not after {seconds or PATIENCE:.0f} s')
         time.sleep(0.05)
@@ -112,6 +116,13 @@ def to_window(title):
 class Desk:
     """One window on one office file in a folder of its own."""
 
+    process = None
+
+    @staticmethod
+    def ended():
+        """Exit status of the program that was started last; None while it runs."""
+        return Desk.process.poll() if Desk.process else None
+
     def __init__(self, program, home, job):
         self.program, self.home, self.job = program, pathlib.Path(home), job
         self.office = self.home / 'office.seam'
@@ -129,11 +140,11 @@ class Desk:
         if 'ASAN_OPTIONS' in self.env:
             # Else the stacks end in the first library of the system that keeps no frame pointers.
             self.window_env['ASAN_OPTIONS'] = f'{self.env["ASAN_OPTIONS"]}:fast_unwind_on_malloc=0:malloc_context_size={FRAMES}'
-        self.process = None
 
-    def open(self):
+    def open(self, *what):
+        """Starts the window; @what: other than the demo job."""
         with open(self.errors, 'wb') as errors:
-            self.process = subprocess.Popen([self.program, 'window', '--demo', '--office', str(self.office)],
+            Desk.process = subprocess.Popen([self.program, 'window', *(what or ['--demo']), '--office', str(self.office)],
                                             env=self.window_env, stderr=errors, stdout=errors)
         return self
 
@@ -144,6 +155,20 @@ class Desk:
         if self.alive():
             self.process.send_signal(signal.SIGKILL)
             self.process.wait()
+
+    def state(self):
+        """In words, how the program and the display are: for a step that failed."""
+        status = self.process.poll() if self.process else 'not started'
+        focus = xdo('getwindowfocus')
+        windows = {wid: xdo('getwindowname', wid) for wid in xdo('search', '--onlyvisible', '--name', '.').split()}
+        lines = [f'the program {"runs" if status is None else f"ended with status {status}"}',
+                 f'the keys go to window {focus} “{windows.get(focus, xdo("getwindowname", focus) if focus else "")}”; '
+                 f'on the screen: {", ".join(f"{wid} “{name}”" for wid, name in windows.items()) or "nothing"}',
+                 f'it said: {self.said()[-3000:] or "nothing"}']
+        look = os.environ.get('SEAMTALLY_TEST_ON_FAILURE')
+        if look:  # a program of one's own that looks closer while all is still there; it gets the process id
+            subprocess.run([look, str(self.process.pid if self.process else 0)], check=False, timeout=120, stdout=sys.stderr)
+        return '\n'.join(lines)
 
     def said(self):
         """What the window wrote on stderr."""

@@ -6,7 +6,7 @@
 
 #include <adwaita.h>
 
-#define PATIENCE (10 * G_USEC_PER_SEC)
+#define PATIENCE (30 * G_USEC_PER_SEC)
 
 typedef struct
 {
@@ -14,6 +14,7 @@ typedef struct
   TallyGrid *grid;
   TallyArrayModel *model;
   guint cursor, selected, sorted, resized; /* signals seen */
+  char *refused;                           /* what was said last */
 } Stage;
 
 /* Goes on until the condition holds; a bound, not a delay. */
@@ -53,6 +54,14 @@ column_cb (TallyGrid *grid, guint column, guint *seen)
   *seen = column + 1;
 }
 
+static void
+refused_cb (TallyGrid *grid, const char *words, Stage *stage)
+{
+  (void) grid;
+  g_free (stage->refused);
+  stage->refused = g_strdup (words);
+}
+
 static Stage *
 stage_new (guint n_rows, guint n_columns)
 {
@@ -65,6 +74,7 @@ stage_new (guint n_rows, guint n_columns)
   g_signal_connect (stage->grid, "selected", G_CALLBACK (count_cb), &stage->selected);
   g_signal_connect (stage->grid, "sort", G_CALLBACK (column_cb), &stage->sorted);
   g_signal_connect (stage->grid, "resized", G_CALLBACK (column_cb), &stage->resized);
+  g_signal_connect (stage->grid, "refused", G_CALLBACK (refused_cb), stage);
   stage->window = gtk_window_new ();
   stage->scrolled = gtk_scrolled_window_new ();
   stage->before = gtk_button_new_with_label ("before");
@@ -93,6 +103,7 @@ stage_free (Stage *stage)
   gtk_window_destroy (GTK_WINDOW (stage->window));
   until (grid == NULL); /* nothing holds it any more */
   g_object_unref (stage->model);
+  g_free (stage->refused);
   g_free (stage);
 }
 
@@ -262,6 +273,50 @@ test_not_editable (void)
   input ("key Return");
   until (holds (stage, 0, 2, "6"));
   g_assert_true (holds (stage, 0, 1, ""));
+  g_assert_cmpstr (stage->refused, ==, "Area is computed: change what it follows from");
+  stage_free (stage);
+}
+
+/* @keys do nothing, and @words say why. */
+static void
+expect_refused (Stage *stage, const char *keys, const char *words)
+{
+  guint applied = stage->model->applied;
+
+  g_clear_pointer (&stage->refused, g_free);
+  input (keys);
+  until (stage->refused);
+  g_assert_cmpstr (stage->refused, ==, words);
+  g_assert_cmpuint (stage->model->applied, ==, applied);
+}
+
+static void
+test_words (void)
+{
+  Stage *stage = stage_new (3, 3);
+
+  stage->model->appends = TRUE;
+  grid_model_reset (TALLY_GRID_MODEL (stage->model));
+  stage->model->column_flags[1] = 0;
+  expect_refused (stage, "key Delete", "There is nothing to clear: these cells are empty, inherited or computed");
+  expect_refused (stage, "key ctrl+d",
+                  "There is no row above to fill from: select the row to fill from and those below it");
+  expect_refused (stage, "key ctrl+r",
+                  "There is no column before to fill from: select the one to fill from and those after it");
+  expect_refused (stage, "key alt+Up", "These rows are the first ones: they can only move down");
+  expect_refused (stage, "key Down Down alt+Down", "These rows are the last ones: they can only move up");
+  expect_refused (stage, "key Down ctrl+minus", "The empty row at the end is no row yet: select rows above it");
+  expect_refused (stage, "key ctrl+c", "The empty row at the end holds nothing yet: select cells above it");
+  expect_refused (stage, "key Up Right F2", "Area cannot be changed in this row: choose another cell");
+  expect_refused (stage, "key ctrl+r", "None of these cells can be changed: select cells that are typed");
+  /* Of its own refusals the model speaks itself. */
+  g_clear_pointer (&stage->refused, g_free);
+  stage->model->refuses = TRUE;
+  input ("key Home");
+  input ("type 5");
+  input ("key Return");
+  until (stage->model->applied == 1);
+  g_assert_null (stage->refused);
   stage_free (stage);
 }
 
@@ -345,6 +400,18 @@ test_fill (void)
   stage_free (stage);
 }
 
+/* The keys come when they come: what is selected must not change before. */
+static void
+copy (Stage *stage)
+{
+  GdkClipboard *clipboard = gtk_widget_get_clipboard (GTK_WIDGET (stage->grid));
+  GdkContentProvider *content = gdk_clipboard_get_content (clipboard);
+  g_autoptr (GdkContentProvider) before = content ? g_object_ref (content) : NULL;
+
+  input ("key ctrl+c");
+  until (gdk_clipboard_get_content (clipboard) != before);
+}
+
 static void
 test_copy_paste (void)
 {
@@ -358,7 +425,7 @@ test_copy_paste (void)
   array_model_put (stage->model, 1, 0, "a\tb", 0);
   array_model_put (stage->model, 1, 1, "d", 0);
   grid_select (stage->grid, 0, 0, 1, 1);
-  input ("key ctrl+c");
+  copy (stage);
   grid_set_cursor (stage->grid, 2, 1);
   input ("key ctrl+v");
   until (stage->model->applied == 1);
@@ -374,7 +441,7 @@ test_copy_paste (void)
   g_assert_true (holds (stage, 6, 2, "a\tb") && holds (stage, 5, 3, ""));
   /* One cell fills all that is selected. */
   grid_set_cursor (stage->grid, 1, 1);
-  input ("key ctrl+c");
+  copy (stage);
   grid_select (stage->grid, 3, 0, 5, 1);
   input ("key ctrl+v");
   until (holds (stage, 5, 1, "d"));
@@ -446,6 +513,17 @@ test_moves (void)
   stage_free (stage);
 }
 
+/* Until a press counts as the first one again. */
+static void
+end_presses (Stage *stage)
+{
+  int ms;
+
+  g_object_get (gtk_widget_get_settings (stage->window), "gtk-double-click-time", &ms, NULL);
+  gint64 over = g_get_monotonic_time () + 1000 * (ms + 50);
+  until (g_get_monotonic_time () > over);
+}
+
 static void
 test_pointer (void)
 {
@@ -462,6 +540,22 @@ test_pointer (void)
   command = g_strdup_printf ("mousemove %d %d click 1", x + 300, y + 10);
   input (command);
   until (stage->sorted > 0);
+  /* With Shift it selects its column and does not sort; another one goes on from there. */
+  stage->sorted = 0;
+  command = (g_free (command), g_strdup_printf ("mousemove %d %d keydown shift click 1 keyup shift", x + 300, y + 10));
+  input (command);
+  until (!range_is (stage, 0, 0, 0, 0));
+  {
+    guint row0, column0, row1, column1;
+    grid_get_selection (stage->grid, &row0, &column0, &row1, &column1);
+    g_assert_true (row0 == 0 && row1 == 99 && column0 == column1 && column0 > 0);
+    command = (g_free (command), g_strdup_printf ("mousemove %d %d keydown shift click 1 keyup shift", x + 60, y + 10));
+    input (command);
+    until (range_is (stage, 0, 0, 99, column1));
+    g_assert_cmpuint (stage->sorted, ==, 0);
+  }
+  input ("key ctrl+Home");
+  until (range_is (stage, 0, 0, 0, 0));
   command = (g_free (command), g_strdup_printf ("mousemove %d %d click 1", x + 10, y + 100));
   input (command);
   until (!range_is (stage, 0, 0, 0, 0));
@@ -470,6 +564,7 @@ test_pointer (void)
     grid_get_selection (stage->grid, &row0, &column0, &row1, &column1);
     g_assert_true (row0 == row1 && column0 == 0 && column1 == 4); /* a row number selects its row */
   }
+  end_presses (stage);
   command = (g_free (command), g_strdup_printf ("mousemove %d %d click --repeat 2 --delay 40 1", x + 300, y + 150));
   input (command);
   until (focus_in_editor (stage));
@@ -644,6 +739,7 @@ main (int argc, char **argv)
   g_test_add_func ("/grid/cancel-and-edit", test_cancel_and_edit);
   g_test_add_func ("/grid/compose", test_compose);
   g_test_add_func ("/grid/not-editable", test_not_editable);
+  g_test_add_func ("/grid/words", test_words);
   g_test_add_func ("/grid/refused", test_refused);
   g_test_add_func ("/grid/append", test_append);
   g_test_add_func ("/grid/fill", test_fill);

@@ -122,7 +122,7 @@ test_fault (Fixture *f, gconstpointer data)
   words = grid_model_message (model, 0, column);
   g_assert_cmpstr (text, ==, "1x");
   g_assert_cmpint (grid_model_flags (model, 0, column) & GRID_CELL_FAULTY, ==, GRID_CELL_FAULTY);
-  g_assert_nonnull (strstr (words, "place 2"));
+  g_assert_nonnull (strstr (words, "(“1x”)"));
 }
 
 /* Rows come and go: a new system has a name of its own, one with runs is not deleted, a cell is there once. */
@@ -205,7 +205,7 @@ test_draft_rows (Fixture *f, gconstpointer data)
   g_autofree char *found = NULL, *copy = NULL;
 
   (void) data;
-  catalogue_sheet_search (sheet, "FLEXIBLE");
+  catalogue_sheet_search (sheet, "FLEXIBLE CONNECTOR");
   g_assert_cmpuint (grid_model_n_rows (model), ==, 1);
   found = grid_model_text (model, 0, 0);
   g_assert_cmpstr (found, ==, "flexible connector");
@@ -219,6 +219,113 @@ test_draft_rows (Fixture *f, gconstpointer data)
   g_assert_true (grid_model_delete_rows (model, &row, 1)); /* galvanised sheet */
   g_assert_cmpuint (draft_faults (draft)->len, >, 0);
   g_assert_cmpuint (draft_n_faults (draft, CATALOGUE_RECIPES), >, 0);
+}
+
+static guint
+find_row (TallyGridModel *model, const char *first)
+{
+  for (guint row = 0; row < grid_model_n_rows (model); row++)
+    {
+      g_autofree char *text = grid_model_text (model, row, 0);
+      if (g_str_equal (text, first))
+        return row;
+    }
+  g_assert_not_reached ();
+  return 0;
+}
+
+/* A retired row stays, dimmed and struck with the word beside it, says what still names it, and can be restored; a row that is new
+ * in the draft just goes. */
+static void
+test_retire (Fixture *f, gconstpointer data)
+{
+  g_autoptr (Catalogue) base = store_catalogue (session_store (f->session), 0, NULL);
+  g_autoptr (TallyDraft) draft = draft_new (base);
+  g_autoptr (TallyCatalogueSheet) sheet = catalogue_sheet_new (draft);
+  TallyGridModel *model = TALLY_GRID_MODEL (sheet);
+  guint all = grid_model_n_rows (model), columns = grid_model_n_columns (model), row = find_row (model, "driven fastener"), last = all;
+  const GridCellFlags gone = GRID_CELL_DIM | GRID_CELL_STRUCK;
+
+  (void) data;
+  catalogue_sheet_retire (sheet, &row, 1, TRUE);
+  g_assert_cmpuint (grid_model_n_rows (model), ==, all);
+  g_assert_cmpuint (grid_model_n_columns (model), ==, columns + 1);
+  g_assert_true (catalogue_sheet_is_retired (sheet, row));
+  g_assert_cmpint (grid_model_flags (model, row, 0) & gone, ==, gone);
+  g_assert_cmpint (grid_model_flags (model, row + 1, 0) & gone, ==, 0);
+  g_assert_cmpint (grid_model_flags (model, row, 1) & gone, ==, 0);
+  g_autofree char *word = grid_model_text (model, row, 1), *words = grid_model_message (model, row, 0);
+  g_assert_cmpstr (word, ==, "retired");
+  g_assert_nonnull (strstr (words, "Recipes, row 70")); /* the line of 4 a joint in the starter file */
+  g_assert_cmpuint (draft_n_faults (draft, CATALOGUE_RECIPES), ==, 1);
+  g_assert_cmpuint (draft_n_changes (draft, CATALOGUE_ITEMS), ==, 1);
+  catalogue_sheet_retire (sheet, &row, 1, FALSE);
+  g_assert_cmpuint (grid_model_n_columns (model), ==, columns);
+  g_assert_cmpuint (draft_changes (draft)->len, ==, 0);
+  g_assert_false (draft_differs (draft, CATALOGUE_ITEMS));
+  g_assert_true (draft_undo (draft));
+  g_assert_true (catalogue_sheet_is_retired (sheet, row));
+  /* A row that nobody accepted yet. */
+  g_assert_true (grid_model_insert_rows (model, all, 1));
+  g_assert_cmpuint (grid_model_n_rows (model), ==, all + 1);
+  catalogue_sheet_retire (sheet, &last, 1, TRUE);
+  g_assert_cmpuint (grid_model_n_rows (model), ==, all);
+}
+
+/* The draft outlives the session, is found again as it was typed, and is gone when it is discarded or accepted. */
+static void
+test_kept (Fixture *f, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TallyDraft) draft = catalogue_draft_open (f->session, &error), same = NULL, again = NULL, third = NULL;
+  g_autoptr (TallyCatalogueSheet) sheet = catalogue_sheet_new (draft);
+  g_autoptr (TallySession) other = session_new ();
+  g_autofree char *path = g_strdup (store_path (session_store (f->session)));
+  guint column = (guint) csv_column (draft_tables (draft)[CATALOGUE_ITEMS], "price_usd");
+  CsvTable *tables[CATALOGUE_N_SHEETS];
+  Fixture there = { 0 };
+  gint64 newest;
+
+  (void) data;
+  g_assert_no_error (error);
+  g_signal_connect (other, "said", G_CALLBACK (said_cb), &there);
+  g_assert_true (type (sheet, 0, column, "dear"));
+  same = catalogue_draft_open (f->session, &error);
+  g_assert_true (same == draft);
+  g_assert_true (session_open_office (other, path, FALSE, &error));
+  again = catalogue_draft_open (other, &error);
+  g_assert_no_error (error);
+  g_assert_true (again != draft);
+  g_assert_cmpstr (csv_cell (draft_tables (again)[CATALOGUE_ITEMS], 0, (int) column), ==, "dear");
+  g_assert_cmpuint (draft_faults (again)->len, ==, 1);
+  g_assert_cmpint (catalogue_draft_accept (again, other, "faulty", &error), ==, 0);
+  g_clear_error (&error);
+
+  /* Changed there, it is not overwritten from here: that is said. */
+  draft_undo (draft);
+  g_assert_true (draft_redo (draft));
+  draft_discard (again);
+  g_assert_nonnull (there.said);
+  g_assert_nonnull (strstr (there.said, "another window"));
+  g_free (g_steal_pointer (&there.said));
+
+  /* Somebody's revision in between is seen; discarding then begins on it. */
+  g_assert_false (catalogue_draft_is_stale (draft, f->session, &newest));
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    tables[i] = draft_base (draft)->table[i];
+  g_assert_cmpint (store_add_revision (session_store (other), tables, "the same again", "invented demo", &error), ==, 2);
+  g_assert_true (catalogue_draft_is_stale (draft, f->session, &newest));
+  g_assert_cmpint (newest, ==, 2);
+  catalogue_draft_discard (draft, f->session);
+  g_assert_cmpint (catalogue_draft_revision (draft), ==, 2);
+  g_assert_false (catalogue_draft_is_stale (draft, f->session, &newest));
+  g_assert_true (type (sheet, 0, column, "1.04"));
+  g_assert_cmpint (catalogue_draft_accept (draft, f->session, "prices", &error), ==, 3);
+  g_assert_no_error (error);
+  g_assert_cmpuint (draft_changes (draft)->len, ==, 0);
+  third = catalogue_draft_open (other, &error);
+  g_assert_cmpuint (draft_changes (third)->len, ==, 0);
+  g_assert_cmpint (catalogue_draft_revision (third), ==, 3);
 }
 
 static void
@@ -251,6 +358,8 @@ main (int argc, char **argv)
   ADD ("rows", test_rows);
   ADD ("draft", test_draft);
   ADD ("draft-rows", test_draft_rows);
+  ADD ("retire", test_retire);
+  ADD ("kept", test_kept);
   g_test_add_func ("/sheets/choice", test_choice);
   return g_test_run ();
 }

@@ -7,8 +7,7 @@
 
 typedef struct
 {
-  CatalogueSheet sheet;
-  CsvTable *table;
+  CsvTable *table[CATALOGUE_N_SHEETS]; /* NULL: not of this step */
 } Step;
 
 struct _TallyDraft
@@ -30,7 +29,8 @@ step_free (gpointer data)
 {
   Step *step = data;
 
-  csv_table_free (step->table);
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    g_clear_pointer (&step->table[i], csv_table_free);
   g_free (step);
 }
 
@@ -96,17 +96,23 @@ refresh (TallyDraft *self)
 }
 
 void
-draft_reset (TallyDraft *self, Catalogue *base)
+draft_begin (TallyDraft *self, Catalogue *base, CsvTable *const *table)
 {
   drop_tables (self);
   catalogue_ref (base);
   g_clear_pointer (&self->base, catalogue_unref);
   self->base = base;
   for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
-    self->table[i] = catalogue_copy_table (base->table[i]);
+    self->table[i] = catalogue_copy_table (table && table[i] ? table[i] : base->table[i]);
   g_ptr_array_set_size (self->undo, 0);
   g_ptr_array_set_size (self->redo, 0);
   refresh (self);
+}
+
+void
+draft_reset (TallyDraft *self, Catalogue *base)
+{
+  draft_begin (self, base, NULL);
 }
 
 TallyDraft *
@@ -130,20 +136,61 @@ draft_base (TallyDraft *self)
   return self->base;
 }
 
+/* Puts the tables of a step (taken) in their places; what was there is the step that takes them back. */
 static void
-swap (TallyDraft *self, CatalogueSheet sheet, CsvTable *table, GPtrArray *keep)
+swap (TallyDraft *self, Step *step, GPtrArray *keep)
 {
-  Step *step = g_new (Step, 1);
-
-  *step = (Step) { sheet, self->table[sheet] };
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    if (step->table[i])
+      {
+        CsvTable *was = self->table[i];
+        self->table[i] = step->table[i];
+        step->table[i] = was;
+      }
   g_ptr_array_add (keep, step);
-  self->table[sheet] = table;
 }
 
 void
 draft_replace (TallyDraft *self, CatalogueSheet sheet, CsvTable *table)
 {
-  swap (self, sheet, table, self->undo);
+  Step *step = g_new0 (Step, 1);
+
+  step->table[sheet] = table;
+  swap (self, step, self->undo);
+  g_ptr_array_set_size (self->redo, 0);
+  refresh (self);
+}
+
+static gboolean
+same_rows (const CsvTable *a, const CsvTable *b)
+{
+  if (a->head->len != b->head->len || a->row->len != b->row->len)
+    return FALSE;
+  for (guint c = 0; c < a->head->len; c++)
+    if (!g_str_equal (g_ptr_array_index (a->head, c), g_ptr_array_index (b->head, c)))
+      return FALSE;
+  for (guint row = 0; row < a->row->len; row++)
+    for (guint c = 0; c < a->head->len; c++)
+      if (!g_str_equal (csv_cell (a, row, (int) c), csv_cell (b, row, (int) c)))
+        return FALSE;
+  return TRUE;
+}
+
+gboolean
+draft_differs (TallyDraft *self, CatalogueSheet sheet)
+{
+  return !same_rows (self->table[sheet], self->base->table[sheet]);
+}
+
+void
+draft_discard (TallyDraft *self)
+{
+  Step *step = g_new0 (Step, 1);
+
+  for (int i = 0; i < CATALOGUE_N_SHEETS; i++)
+    if (draft_differs (self, (CatalogueSheet) i))
+      step->table[i] = catalogue_copy_table (self->base->table[i]);
+  swap (self, step, self->undo);
   g_ptr_array_set_size (self->redo, 0);
   refresh (self);
 }
@@ -151,13 +198,9 @@ draft_replace (TallyDraft *self, CatalogueSheet sheet, CsvTable *table)
 static gboolean
 step_back (TallyDraft *self, GPtrArray *from, GPtrArray *to)
 {
-  Step *step;
-
   if (from->len == 0)
     return FALSE;
-  step = g_ptr_array_steal_index (from, from->len - 1);
-  swap (self, step->sheet, g_steal_pointer (&step->table), to);
-  g_free (step);
+  swap (self, g_ptr_array_steal_index (from, from->len - 1), to);
   refresh (self);
   return TRUE;
 }
@@ -265,6 +308,21 @@ catalogue_sheet_title (CatalogueSheet sheet)
     [CATALOGUE_STEPS] = N_ ("Steps"),               [CATALOGUE_CONDITIONS] = N_ ("Conditions"),
     [CATALOGUE_ITEMS] = N_ ("Items"),               [CATALOGUE_METHODS] = N_ ("Methods"),
     [CATALOGUE_RECIPES] = N_ ("Recipes"),           [CATALOGUE_BUILDUP] = N_ ("Build-up"),
+    [CATALOGUE_STIFFNESS] = N_ ("Stiffness classes"),
+    [CATALOGUE_MEMBERS] = N_ ("Stiffening members"),
+    [CATALOGUE_JOINT_RATINGS] = N_ ("Stiffness of joints"),
+    [CATALOGUE_REINFORCEMENT] = N_ ("Reinforcement"),
+    [CATALOGUE_TIE_RODS] = N_ ("Tie rods"),
+    [CATALOGUE_ROUND_GAUGES] = N_ ("Round gauges"),
+    [CATALOGUE_GORES] = N_ ("Gores"),
+    [CATALOGUE_WRAPS] = N_ ("Wraps"),
+    [CATALOGUE_LINER_PINS] = N_ ("Liner pins"),
+    [CATALOGUE_SEAL_CLASSES] = N_ ("Seal classes"),
+    [CATALOGUE_LEAKAGE] = N_ ("Leakage classes"),
+    [CATALOGUE_SUPPORTS] = N_ ("Supports"),
+    [CATALOGUE_HANGER_LOADS] = N_ ("Hanger loads"),
+    [CATALOGUE_GASKETS] = N_ ("Gaskets"),
+    [CATALOGUE_PRESSURE_CLASSES] = N_ ("Pressure classes"),
   };
 
   return _ (titles[sheet]);

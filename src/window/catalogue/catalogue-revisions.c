@@ -3,6 +3,7 @@
 
 #include "window/catalogue/catalogue-private.h"
 
+#include "cost/retire.h"
 #include "window/habits/sheet-page.h"
 #include "window/habits/text-sheet-model.h"
 
@@ -34,35 +35,71 @@ gone (gpointer data, GObject *where)
   g_free (r);
 }
 
-static const char *
-kind_words (const CatalogueChange *change)
+static gboolean
+is_retirement (const CatalogueChange *change)
 {
-  return change->kind == CATALOGUE_ROW_ADDED ? _ ("new row") : change->kind == CATALOGUE_ROW_REMOVED ? _ ("row gone") : change->heading;
+  return change->kind == CATALOGUE_CELL_CHANGED && g_str_equal (change->heading, CATALOGUE_RETIRED);
+}
+
+static char *
+what_words (const CatalogueChange *change)
+{
+  if (change->kind != CATALOGUE_CELL_CHANGED)
+    return g_strdup (change->kind == CATALOGUE_ROW_ADDED ? _ ("new row") : _ ("row gone"));
+  if (is_retirement (change))
+    return g_strdup (*change->after ? _ ("retired") : _ ("restored"));
+  return g_strdelimit (g_strdup (change->heading), "_", ' ');
+}
+
+/* The whole of it, for the line above the table: cells may be cut. */
+static char *
+line_words (const CatalogueChange *change, const char *what)
+{
+  const char *sheet = catalogue_sheet_title (change->sheet);
+
+  if (change->kind == CATALOGUE_CELL_CHANGED && !is_retirement (change))
+    return g_strdup_printf (_ ("%s · %s · %s: %s, before %s"), sheet, change->row, what, *change->after ? change->after : _ ("nothing"),
+                            *change->before ? change->before : _ ("nothing"));
+  return g_strdup_printf ("%s · %s · %s", sheet, change->row, what);
+}
+
+static char *
+counts (guint cells, guint rows, guint retired)
+{
+  g_autoptr (GPtrArray) part = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *joined = NULL;
+
+  if (cells)
+    g_ptr_array_add (part, g_strdup_printf (ngettext ("%u cell differs", "%u cells differ", cells), cells));
+  if (rows)
+    g_ptr_array_add (part, g_strdup_printf (ngettext ("%u row is new or gone", "%u rows are new or gone", rows), rows));
+  if (retired)
+    g_ptr_array_add (part, g_strdup_printf (ngettext ("%u row is retired or restored", "%u rows are retired or restored", retired),
+                                            retired));
+  g_ptr_array_add (part, NULL);
+  joined = g_strjoinv (", ", (char **) part->pdata);
+  return *joined ? g_strconcat (joined, ".", NULL) : g_strdup (_ ("Nothing differs between the two."));
 }
 
 static void
 fill_list (Revisions *r, const GPtrArray *changes)
 {
-  guint rows = 0, cells = 0;
+  guint rows = 0, cells = 0, retired = 0;
   g_autofree char *words = NULL;
 
   text_sheet_clear (r->sheet);
   for (guint i = 0; i < changes->len; i++)
     {
       const CatalogueChange *change = g_ptr_array_index (changes, i);
-      const char *line[] = { catalogue_sheet_title (change->sheet), change->row, kind_words (change), change->before, change->after };
-      *(change->kind == CATALOGUE_CELL_CHANGED ? &cells : &rows) += 1;
-      text_sheet_add (r->sheet, line, -1, NULL);
+      g_autofree char *what = what_words (change), *whole = line_words (change, what);
+      gboolean word = is_retirement (change);
+      const char *line[] = { catalogue_sheet_title (change->sheet), change->row, what, word ? "" : change->before,
+                             word ? "" : change->after };
+      *(word ? &retired : change->kind == CATALOGUE_CELL_CHANGED ? &cells : &rows) += 1;
+      text_sheet_add (r->sheet, line, -1, whole);
     }
   text_sheet_done (r->sheet);
-  if (changes->len == 0)
-    words = g_strdup (_ ("Nothing differs between the two."));
-  else
-    {
-      g_autofree char *first = g_strdup_printf (ngettext ("%u cell differs", "%u cells differ", cells), cells);
-      g_autofree char *second = g_strdup_printf (ngettext ("%u row is new or gone", "%u rows are new or gone", rows), rows);
-      words = cells && rows ? g_strdup_printf (_ ("%s, %s."), first, second) : g_strdup_printf ("%s.", cells ? first : second);
-    }
+  words = counts (cells, rows, retired);
   gtk_label_set_label (r->conclusion, words);
 }
 
@@ -112,6 +149,12 @@ fill (Revisions *r)
   gtk_drop_down_set_model (r->to, G_LIST_MODEL (to));
   g_object_unref (from);
   g_object_unref (to);
+  /* The draft against the newest; without a draft, what the newest changed. */
+  if (draft_changes (r->draft)->len == 0 && r->ids->len > 1)
+    {
+      gtk_drop_down_set_selected (r->from, 1);
+      gtk_drop_down_set_selected (r->to, 1);
+    }
   r->filling = FALSE;
   compare (r);
 }
@@ -149,10 +192,10 @@ catalogue_revisions_new (TallySession *session, TallyDraft *draft)
   gtk_accessible_update_property (GTK_ACCESSIBLE (r->to), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("with this one"), -1);
   r->sheet = text_sheet_new (titles, G_N_ELEMENTS (titles));
   text_sheet_set_width (r->sheet, 0, 14);
-  text_sheet_set_width (r->sheet, 1, 34);
+  text_sheet_set_width (r->sheet, 1, 42);
   text_sheet_set_width (r->sheet, 2, 16);
-  text_sheet_set_width (r->sheet, 3, 30);
-  text_sheet_set_width (r->sheet, 4, 30);
+  text_sheet_set_width (r->sheet, 3, 33);
+  text_sheet_set_width (r->sheet, 4, 33);
   gtk_widget_add_css_class (GTK_WIDGET (r->conclusion), "view-head");
   gtk_widget_add_css_class (line, "view-head");
   gtk_box_append (GTK_BOX (line), gtk_label_new (_ ("From")));

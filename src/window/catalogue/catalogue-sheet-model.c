@@ -3,6 +3,8 @@
 
 #include "window/catalogue/catalogue-private.h"
 
+#include "cost/retire.h"
+
 #include <glib/gi18n.h>
 #include <string.h>
 
@@ -14,6 +16,7 @@ struct _TallyCatalogueSheet
   CatalogueSheet which;
   char *search;   /* case folded, "" none */
   GArray *rows;   /* guint: rows of the table that are shown */
+  guint n_columns;
 };
 
 static void model_init (TallyGridModelInterface *iface);
@@ -49,6 +52,7 @@ select_rows (TallyCatalogueSheet *self)
 {
   const CsvTable *table = table_of (self);
 
+  self->n_columns = table->head->len;
   g_array_set_size (self->rows, 0);
   for (guint row = 0; row < table->row->len; row++)
     if (!*self->search || holds (table, row, self->search))
@@ -115,18 +119,50 @@ is_figure (const char *text)
   return digit;
 }
 
+#define ROOM 128   /* characters that a window of usual size has beside the list of sheets, 2 a column between them */
+#define LEAST 10   /* no column is made narrower to fit, */
+#define NAME 22    /* nor that of the names */
+
 /* Wide enough for what stands there, within reason. */
 static guint
-width (TallyGridModel *model, guint column)
+natural_width (TallyGridModel *model, guint column)
 {
-  TallyCatalogueSheet *self = TALLY_CATALOGUE_SHEET (model);
-  const CsvTable *table = table_of (self);
+  const CsvTable *table = table_of (TALLY_CATALOGUE_SHEET (model));
   g_autofree char *head = title (model, column);
   glong most = g_utf8_strlen (head, -1) + 1;
 
   for (guint row = 0; row < MIN (table->row->len, 200); row++)
     most = MAX (most, g_utf8_strlen (csv_cell (table, row, (int) column), -1));
   return (guint) CLAMP (most + 1, 6, 34);
+}
+
+/* Source and status stand last and are to be seen: the widest columns give way, but not the status. */
+static guint
+width (TallyGridModel *model, guint column)
+{
+  const CsvTable *table = table_of (TALLY_CATALOGUE_SHEET (model));
+  guint n = n_columns (model), sum = 0;
+  int status = csv_column (table, "status");
+  g_autofree guint *wide = g_new (guint, n), *spare = g_new (guint, n);
+
+  for (guint c = 0; c < n; c++)
+    {
+      guint least = c == 0 ? NAME : LEAST;
+      wide[c] = natural_width (model, c);
+      spare[c] = (int) c == status || wide[c] < least ? 0 : wide[c] - least;
+      sum += wide[c] + 2;
+    }
+  for (; sum > ROOM; sum--)
+    {
+      guint widest = 0;
+      for (guint c = 1; c < n; c++)
+        widest = spare[c] > spare[widest] ? c : widest;
+      if (spare[widest] == 0)
+        break;
+      wide[widest]--;
+      spare[widest]--;
+    }
+  return wide[column];
 }
 
 static char *
@@ -153,7 +189,55 @@ flags (TallyGridModel *model, guint row, guint column)
     f |= GRID_CELL_FAULTY;
   if (draft_change_at (self->draft, self->which, at, (int) column))
     f |= GRID_CELL_OVERRIDDEN;
+  if (catalogue_row_retired (table_of (self), at))
+    f |= (int) column == csv_column (table_of (self), CATALOGUE_RETIRED) ? GRID_CELL_BOLD : GRID_CELL_DIM | GRID_CELL_STRUCK;
   return f;
+}
+
+/* "Recipes, rows 5, 9 and others" */
+static char *
+where_used (const GArray *uses)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  guint first = 0;
+
+  for (guint i = 0; i < uses->len; i++)
+    {
+      const CatalogueUse *use = &g_array_index (uses, CatalogueUse, i);
+      if (i == 0 || use->sheet != g_array_index (uses, CatalogueUse, i - 1).sheet)
+        {
+          first = i;
+          g_string_append_printf (out, _ ("%s%s, row %u"), i ? "; " : "", catalogue_sheet_title (use->sheet), use->row + 1);
+        }
+      else if (i - first < 6)
+        g_string_append_printf (out, ", %u", use->row + 1);
+      else if (i - first == 6)
+        g_string_append (out, _ (" and others"));
+    }
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
+/* What retiring a row does, or what still stands in the way. */
+static char *
+retired_words (TallyCatalogueSheet *self, guint at)
+{
+  const CsvTable *table = table_of (self);
+  const char *heading = catalogue_name_heading (self->which);
+  const char *key = heading ? csv_cell (table, at, csv_column (table, heading)) : NULL;
+  g_autoptr (GArray) uses = key ? catalogue_uses (draft_tables (self->draft), self->which, key) : NULL;
+  g_autofree char *where = NULL;
+
+  if (!key)
+    return g_strdup (_ ("retired: it counts no longer; older revisions keep it"));
+  for (guint row = 0; row < table->row->len; row++)
+    if (g_str_equal (csv_cell (table, row, csv_column (table, heading)), key) && !catalogue_row_retired (table, row))
+      return g_strdup_printf (_ ("retired: this row of “%s” counts no longer; the others do"), key);
+  if (uses->len == 0)
+    return g_strdup (_ ("retired: it is offered no more; jobs that name it already keep it"));
+  where = where_used (uses);
+  return g_strdup_printf (ngettext ("retired, but %u row still names it (%s): let it name another, or retire it too",
+                                    "retired, but %u rows still name it (%s): let them name another, or retire them too", uses->len),
+                          uses->len, where);
 }
 
 static char *
@@ -169,6 +253,8 @@ message (TallyGridModel *model, guint row, guint column)
   fault = draft_fault_at (self->draft, self->which, at, (int) column);
   if (fault)
     return g_strdup_printf ("%s; %s", fault->what, fault->remedy);
+  if (catalogue_row_retired (table_of (self), at))
+    return retired_words (self, at);
   change = draft_change_at (self->draft, self->which, at, (int) column);
   if (change && change->kind == CATALOGUE_ROW_ADDED)
     return g_strdup (_ ("new row of this draft"));
@@ -242,15 +328,55 @@ insert_rows (TallyGridModel *model, guint at, guint n)
 }
 
 static gboolean
-delete_rows (TallyGridModel *model, const guint *rows, gsize n)
+is_new (TallyCatalogueSheet *self, guint at)
 {
-  TallyCatalogueSheet *self = TALLY_CATALOGUE_SHEET (model);
+  for (guint c = 0; c < table_of (self)->head->len; c++)
+    {
+      const CatalogueChange *change = draft_change_at (self->draft, self->which, at, (int) c);
+      if (change && change->kind == CATALOGUE_ROW_ADDED)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+void
+catalogue_sheet_retire (TallyCatalogueSheet *self, const guint *rows, gsize n, gboolean retired)
+{
   CsvTable *table = catalogue_copy_table (table_of (self));
+  gboolean changed = FALSE;
 
   for (gsize i = n; i-- > 0;)
-    if (table_row (self, rows[i]) < table->row->len)
-      g_ptr_array_remove_index (table->row, table_row (self, rows[i]));
-  replace (self, table);
+    {
+      guint at = table_row (self, rows[i]);
+      if (at >= table->row->len)
+        continue;
+      if (retired && is_new (self, at))
+        g_ptr_array_remove_index (table->row, at);
+      else if (catalogue_row_retired (table, at) != retired)
+        catalogue_retire_row (table, at, retired);
+      else
+        continue;
+      changed = TRUE;
+    }
+  if (changed)
+    replace (self, table);
+  else
+    csv_table_free (table);
+}
+
+gboolean
+catalogue_sheet_is_retired (TallyCatalogueSheet *self, guint row)
+{
+  guint at = table_row (self, row);
+
+  return at != G_MAXUINT && catalogue_row_retired (table_of (self), at);
+}
+
+/* What was accepted once is never lost: it is retired. */
+static gboolean
+delete_rows (TallyGridModel *model, const guint *rows, gsize n)
+{
+  catalogue_sheet_retire (TALLY_CATALOGUE_SHEET (model), rows, n, TRUE);
   return TRUE;
 }
 
@@ -276,6 +402,8 @@ duplicate_rows (TallyGridModel *model, const guint *rows, gsize n)
           g_autofree char *name = g_strdup_printf (_ ("%s copy"), csv_cell (table, at, 0));
           set_cell (table, at + 1, 0, name);
         }
+      if (catalogue_row_retired (table, at + 1))
+        catalogue_retire_row (table, at + 1, FALSE);
     }
   replace (self, table);
   return TRUE;
@@ -323,12 +451,12 @@ model_init (TallyGridModelInterface *iface)
 static void
 draft_changed_cb (TallyDraft *draft, TallyCatalogueSheet *self)
 {
-  guint shown = self->rows->len;
+  guint shown = self->rows->len, columns = self->n_columns;
   g_autofree guint *before = g_memdup2 (self->rows->data, shown * sizeof (guint));
 
   (void) draft;
   select_rows (self);
-  if (shown == self->rows->len && (shown == 0 || memcmp (before, self->rows->data, shown * sizeof (guint)) == 0))
+  if (columns == self->n_columns && shown == self->rows->len && (shown == 0 || memcmp (before, self->rows->data, shown * sizeof (guint)) == 0))
     {
       if (shown > 0)
         grid_model_rows_changed (TALLY_GRID_MODEL (self), 0, shown);
@@ -388,6 +516,30 @@ catalogue_sheet_search (TallyCatalogueSheet *self, const char *word)
   self->search = g_utf8_casefold (word, -1);
   select_rows (self);
   grid_model_reset (TALLY_GRID_MODEL (self));
+}
+
+guint
+catalogue_sheet_count (TallyCatalogueSheet *self, CatalogueSheet which)
+{
+  const CsvTable *table = draft_tables (self->draft)[which];
+  guint n = 0;
+
+  for (guint row = 0; row < table->row->len; row++)
+    n += !*self->search || holds (table, row, self->search) ? 1 : 0;
+  return n;
+}
+
+char *
+catalogue_sheet_rests (TallyCatalogueSheet *self, guint row)
+{
+  const CsvTable *table = table_of (self);
+  guint at = table_row (self, row);
+  const char *source = csv_cell (table, at, csv_column (table, "source")), *status = csv_cell (table, at, csv_column (table, "status"));
+
+  if (at == G_MAXUINT)
+    return g_strdup ("");
+  return g_strdup_printf (_ ("Row %u rests on: %s · %s"), row + 1, *source ? source : _ ("no source named"),
+                          *status ? status : _ ("no status"));
 }
 
 int

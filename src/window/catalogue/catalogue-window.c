@@ -20,8 +20,9 @@ typedef struct
   TallyCatalogueSheet *sheet;
   TallyGrid *grid;
   GtkListBox *list;
-  GtkLabel *conclusion, *effect;
-  GtkWidget *ask, *reason, *move, *accept, *discard, *next_fault;
+  GtkLabel *conclusion, *effect, *stale, *rests;
+  GtkEditable *search;
+  GtkWidget *ask, *reason, *move, *accept, *discard, *next_fault, *retire, *explain;
   GtkLabel *row_title[CATALOGUE_N_SHEETS], *row_mark[CATALOGUE_N_SHEETS];
   guint timeout;
 } Window;
@@ -31,6 +32,9 @@ static const CatalogueSheet order[] = {
   CATALOGUE_ITEMS,  CATALOGUE_STEPS,       CATALOGUE_RECIPES,   CATALOGUE_METHODS,  CATALOGUE_CONNECTIONS, CATALOGUE_CREWS,
   CATALOGUE_CONDITIONS, CATALOGUE_BUILDUP, CATALOGUE_RULE_SETS, CATALOGUE_GAUGES,   CATALOGUE_SHEETS,      CATALOGUE_SCREWS,
   CATALOGUE_CLEATS, CATALOGUE_VANES,       CATALOGUE_PROFILES,  CATALOGUE_ALLOWANCES,
+  CATALOGUE_REINFORCEMENT, CATALOGUE_STIFFNESS, CATALOGUE_MEMBERS, CATALOGUE_JOINT_RATINGS, CATALOGUE_TIE_RODS,
+  CATALOGUE_ROUND_GAUGES, CATALOGUE_GORES, CATALOGUE_SUPPORTS, CATALOGUE_HANGER_LOADS, CATALOGUE_GASKETS, CATALOGUE_WRAPS,
+  CATALOGUE_LINER_PINS, CATALOGUE_SEAL_CLASSES, CATALOGUE_LEAKAGE, CATALOGUE_PRESSURE_CLASSES,
 };
 
 static void
@@ -120,21 +124,94 @@ queue_effect (Window *w)
 
 /* ---- what stands where ---- */
 
+static GArray *
+selected_rows (Window *w)
+{
+  GArray *rows = g_array_new (FALSE, FALSE, sizeof (guint));
+  guint row0, column0, row1, column1;
+
+  if (grid_model_n_rows (TALLY_GRID_MODEL (w->sheet)) == 0)
+    return rows;
+  grid_get_selection (w->grid, &row0, &column0, &row1, &column1);
+  for (guint i = MIN (row0, row1); i <= MAX (row0, row1) && i < grid_model_n_rows (TALLY_GRID_MODEL (w->sheet)); i++)
+    g_array_append_val (rows, i);
+  return rows;
+}
+
+/* The rows that are selected are all retired: then they can be restored. */
+static gboolean
+all_retired (Window *w, const GArray *rows)
+{
+  for (guint i = 0; i < rows->len; i++)
+    if (!catalogue_sheet_is_retired (w->sheet, g_array_index (rows, guint, i)))
+      return FALSE;
+  return rows->len > 0;
+}
+
+static void
+update_retire (Window *w)
+{
+  g_autoptr (GArray) rows = selected_rows (w);
+
+  gtk_button_set_label (GTK_BUTTON (w->retire), all_retired (w, rows) ? _ ("Restore rows") : _ ("Retire rows"));
+  gtk_widget_set_sensitive (w->retire, rows->len > 0);
+}
+
+static void
+update_cursor (Window *w)
+{
+  guint row = 0, column;
+  g_autofree char *words = NULL;
+
+  grid_get_cursor (w->grid, &row, &column);
+  words = grid_model_n_rows (TALLY_GRID_MODEL (w->sheet)) > 0 ? catalogue_sheet_rests (w->sheet, row) : g_strdup (_ ("No row of this sheet holds that."));
+  gtk_label_set_label (w->rests, words);
+  update_retire (w);
+}
+
+static void
+cursor_cb (TallyGrid *grid, Window *w)
+{
+  (void) grid;
+  update_cursor (w);
+}
+
 static void
 update_rows (Window *w)
 {
+  gboolean searching = *gtk_editable_get_text (w->search) != '\0';
+
   for (int s = 0; s < CATALOGUE_N_SHEETS; s++)
     {
       guint faults = draft_n_faults (w->draft, (CatalogueSheet) s), changes = draft_n_changes (w->draft, (CatalogueSheet) s);
-      g_autofree char *mark = faults ? g_strdup_printf (ngettext ("%u fault", "%u faults", faults), faults)
+      guint found = searching ? catalogue_sheet_count (w->sheet, (CatalogueSheet) s) : 0;
+      g_autofree char *mark = searching ? g_strdup_printf (ngettext ("%u found", "%u found", found), found)
+                              : faults ? g_strdup_printf (ngettext ("%u fault", "%u faults", faults), faults)
                               : changes ? g_strdup_printf (ngettext ("%u change", "%u changes", changes), changes)
                                         : g_strdup ("");
       gtk_label_set_label (w->row_mark[s], mark);
-      if (faults)
+      gtk_widget_set_opacity (GTK_WIDGET (w->row_title[s]), searching && found == 0 ? 0.5 : 1);
+      if (faults && !searching)
         gtk_widget_add_css_class (GTK_WIDGET (w->row_mark[s]), "attention");
       else
         gtk_widget_remove_css_class (GTK_WIDGET (w->row_mark[s]), "attention");
     }
+}
+
+/* The revision that the draft was begun on is no longer the newest. */
+static void
+update_stale (Window *w)
+{
+  gint64 newest, begun = catalogue_draft_revision (w->draft);
+  gboolean stale = catalogue_draft_is_stale (w->draft, w->session, &newest) && draft_changes (w->draft)->len > 0;
+  g_autofree char *words = NULL;
+
+  gtk_widget_set_visible (GTK_WIDGET (w->stale), stale);
+  if (!stale)
+    return;
+  words = g_strdup_printf (_ ("This draft was begun on revision %d, and revision %d is the newest by now. Accepted as it is, it leaves out "
+                              "what was changed since: compare them first, or discard the draft."), (int) begun, (int) newest);
+  gtk_label_set_label (w->stale, words);
 }
 
 static void
@@ -148,14 +225,17 @@ update (Window *w)
     words = g_strdup_printf (ngettext ("The draft has %u fault: it can be accepted when that is settled.",
                                        "The draft has %u faults: it can be accepted when they are settled.", faults), faults);
   else if (changes)
-    words = g_strdup_printf (ngettext ("A draft with %u change. Jobs keep their revision until it is accepted.",
-                                       "A draft with %u changes. Jobs keep their revision until it is accepted.", changes), changes);
+    words = g_strdup_printf (ngettext ("A draft with %u change is kept. Jobs stay on their revision until it is accepted.",
+                                       "A draft with %u changes is kept. Jobs stay on their revision until it is accepted.",
+                                       changes), changes);
   else
-    words = g_strdup (_ ("The catalogue as accepted. Type to make a draft."));
+    words = g_strdup_printf (_ ("The catalogue as accepted, revision %d. Type to make a draft."), (int) catalogue_draft_revision (w->draft));
   gtk_label_set_label (w->conclusion, words);
   gtk_widget_set_sensitive (w->accept, faults == 0 && changes > 0 && reason);
   gtk_widget_set_sensitive (w->discard, changes > 0);
   gtk_widget_set_visible (w->next_fault, faults > 0);
+  update_stale (w);
+  update_cursor (w);
   update_rows (w);
 }
 
@@ -191,7 +271,9 @@ selected_cb (GtkListBox *list, GtkListBoxRow *row, Window *w)
   if (row)
     {
       catalogue_sheet_show (w->sheet, order[gtk_list_box_row_get_index (row)]);
+      catalogue_explain_show (w->explain, order[gtk_list_box_row_get_index (row)]);
       grid_set_cursor (w->grid, 0, 0);
+      update_cursor (w);
     }
 }
 
@@ -199,6 +281,8 @@ static void
 search_cb (GtkSearchEntry *entry, Window *w)
 {
   catalogue_sheet_search (w->sheet, gtk_editable_get_text (GTK_EDITABLE (entry)));
+  update_rows (w);
+  update_cursor (w);
 }
 
 static void
@@ -230,20 +314,6 @@ next_fault_cb (GtkButton *button, Window *w)
     }
 }
 
-static GArray *
-selected_rows (Window *w)
-{
-  GArray *rows = g_array_new (FALSE, FALSE, sizeof (guint));
-  guint row0, column0, row1, column1;
-
-  if (grid_model_n_rows (TALLY_GRID_MODEL (w->sheet)) == 0)
-    return rows;
-  grid_get_selection (w->grid, &row0, &column0, &row1, &column1);
-  for (guint i = MIN (row0, row1); i <= MAX (row0, row1) && i < grid_model_n_rows (TALLY_GRID_MODEL (w->sheet)); i++)
-    g_array_append_val (rows, i);
-  return rows;
-}
-
 static void
 copy_cb (GtkButton *button, Window *w)
 {
@@ -259,9 +329,17 @@ retire_cb (GtkButton *button, Window *w)
 {
   g_autoptr (GArray) rows = selected_rows (w);
 
+  guint columns = grid_model_n_columns (TALLY_GRID_MODEL (w->sheet)), row, column;
+
   (void) button;
-  if (rows->len > 0)
-    grid_model_delete_rows (TALLY_GRID_MODEL (w->sheet), (const guint *) (void *) rows->data, rows->len);
+  grid_get_cursor (w->grid, &row, &column);
+  catalogue_sheet_retire (w->sheet, (const guint *) (void *) rows->data, rows->len, !all_retired (w, rows));
+  if (grid_model_n_columns (TALLY_GRID_MODEL (w->sheet)) == columns || grid_model_n_rows (TALLY_GRID_MODEL (w->sheet)) == 0)
+    return;
+  /* The column with the word came or went: the cursor stays on its cell, and in sight. */
+  if (column > 0)
+    column = grid_model_n_columns (TALLY_GRID_MODEL (w->sheet)) > columns ? column + 1 : MAX (column - 1, 1);
+  grid_set_cursor (w->grid, row, column);
 }
 
 static void
@@ -279,8 +357,7 @@ static void
 discard_cb (GtkButton *button, Window *w)
 {
   (void) button;
-  while (draft_undo (w->draft))
-    ;
+  catalogue_draft_discard (w->draft, w->session);
 }
 
 static void
@@ -293,18 +370,15 @@ reason_cb (GtkEditable *entry, Window *w)
 static void
 accept_cb (GtkButton *button, Window *w)
 {
-  Store *store = session_store (w->session);
   const char *reason = gtk_editable_get_text (GTK_EDITABLE (w->reason));
   g_autoptr (GError) error = NULL;
-  g_autoptr (Catalogue) catalogue = NULL;
   gint64 revision;
 
   (void) button;
-  revision = store ? store_add_revision (store, draft_tables (w->draft), reason, _ ("edited in the catalogue window"), &error) : 0;
-  catalogue = revision ? store_catalogue (store, revision, &error) : NULL;
-  if (!catalogue)
+  revision = catalogue_draft_accept (w->draft, w->session, reason, &error);
+  if (revision == 0)
     {
-      session_say (w->session, SESSION_REFUSED, "%s", error ? error->message : _ ("no office file is open"));
+      session_say (w->session, SESSION_REFUSED, "%s", error->message);
       return;
     }
   if (session_job (w->session) && gtk_check_button_get_active (GTK_CHECK_BUTTON (w->move))
@@ -314,8 +388,20 @@ accept_cb (GtkButton *button, Window *w)
   else
     session_say (w->session, SESSION_SAID, _ ("Revision %d is accepted"), (int) revision);
   gtk_editable_set_text (GTK_EDITABLE (w->reason), "");
-  draft_reset (w->draft, catalogue);
   session_touch (w->session);
+}
+
+/* The button is the deed; Enter leads to it, or says what is missing. */
+static void
+reason_done_cb (GtkEntry *entry, Window *w)
+{
+  (void) entry;
+  if (gtk_widget_get_sensitive (w->accept))
+    gtk_widget_grab_focus (w->accept);
+  else if (draft_changes (w->draft)->len == 0)
+    session_say (w->session, SESSION_SAID, "%s", _ ("Nothing is changed, so there is nothing to accept"));
+  else if (draft_faults (w->draft)->len > 0)
+    session_say (w->session, SESSION_SAID, "%s", _ ("The draft has faults: it is accepted when they are settled"));
 }
 
 static gboolean
@@ -338,6 +424,23 @@ redo_cb (GtkWidget *widget, GVariant *args, gpointer data)
 
 /* ---- the window ---- */
 
+/* Prices and work first, then what rules construction. */
+static void
+header_cb (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
+{
+  CatalogueSheet sheet = order[gtk_list_box_row_get_index (row)];
+  GtkWidget *label;
+
+  (void) before;
+  (void) data;
+  if (sheet != CATALOGUE_ITEMS && sheet != CATALOGUE_RULE_SETS)
+    return;
+  label = gtk_label_new (sheet == CATALOGUE_ITEMS ? _ ("Prices and work") : _ ("Construction"));
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_widget_add_css_class (label, "heading");
+  gtk_list_box_row_set_header (row, label);
+}
+
 static GtkWidget *
 sheet_list (Window *w)
 {
@@ -345,6 +448,8 @@ sheet_list (Window *w)
 
   w->list = GTK_LIST_BOX (gtk_list_box_new ());
   gtk_widget_add_css_class (GTK_WIDGET (w->list), "navigation-sidebar");
+  gtk_widget_add_css_class (GTK_WIDGET (w->list), "catalogue-list");
+  gtk_list_box_set_header_func (w->list, header_cb, NULL, NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (w->list), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Sheets of the catalogue"), -1);
   for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
     {
@@ -386,15 +491,28 @@ head_line (Window *w)
   w->conclusion = GTK_LABEL (tally_conclusion_new (NULL));
   gtk_widget_set_hexpand (GTK_WIDGET (w->conclusion), TRUE);
   gtk_widget_add_css_class (line, "view-head");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (search), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Search this sheet"), -1);
-  g_object_set (search, "placeholder-text", _ ("Search this sheet"), NULL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (search), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Search the catalogue"), -1);
+  w->search = GTK_EDITABLE (search);
+  g_object_set (search, "placeholder-text", _ ("Search the catalogue"), NULL);
   g_signal_connect (search, "search-changed", G_CALLBACK (search_cb), w);
   gtk_box_append (GTK_BOX (line), GTK_WIDGET (w->conclusion));
   w->next_fault = button (line, _ ("Go to the fault"), G_CALLBACK (next_fault_cb), w);
   gtk_widget_set_valign (w->next_fault, GTK_ALIGN_START);
   gtk_widget_set_valign (search, GTK_ALIGN_START);
+  gtk_widget_set_size_request (search, 212, -1);
   gtk_box_append (GTK_BOX (line), search);
   return line;
+}
+
+static GtkWidget *
+stale_line (Window *w)
+{
+  w->stale = GTK_LABEL (gtk_label_new (NULL));
+  gtk_label_set_xalign (w->stale, 0);
+  gtk_label_set_wrap (w->stale, TRUE);
+  gtk_widget_add_css_class (GTK_WIDGET (w->stale), "refused");
+  gtk_widget_set_visible (GTK_WIDGET (w->stale), FALSE);
+  return GTK_WIDGET (w->stale);
 }
 
 static GtkWidget *
@@ -410,7 +528,7 @@ foot (Window *w)
   gtk_widget_add_css_class (GTK_WIDGET (w->effect), "figure");
   button (first, _ ("New row"), G_CALLBACK (new_cb), w);
   button (first, _ ("Copy rows"), G_CALLBACK (copy_cb), w);
-  button (first, _ ("Retire rows"), G_CALLBACK (retire_cb), w);
+  w->retire = button (first, _ ("Retire rows"), G_CALLBACK (retire_cb), w);
   gtk_box_append (GTK_BOX (first), GTK_WIDGET (w->effect));
   w->ask = button (first, _ ("Effect on the open job"), G_CALLBACK (ask_cb), w);
   w->reason = gtk_entry_new ();
@@ -418,33 +536,18 @@ foot (Window *w)
   gtk_accessible_update_property (GTK_ACCESSIBLE (w->reason), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Reason of this revision"), -1);
   gtk_widget_set_hexpand (w->reason, TRUE);
   g_signal_connect (w->reason, "changed", G_CALLBACK (reason_cb), w);
+  g_signal_connect (w->reason, "activate", G_CALLBACK (reason_done_cb), w);
   gtk_box_append (GTK_BOX (second), w->reason);
   w->move = gtk_check_button_new_with_label (_ ("The open job moves to it"));
   gtk_check_button_set_active (GTK_CHECK_BUTTON (w->move), TRUE);
   gtk_box_append (GTK_BOX (second), w->move);
-  w->discard = button (second, _ ("Undo all"), G_CALLBACK (discard_cb), w);
+  w->discard = button (second, _ ("Discard the draft"), G_CALLBACK (discard_cb), w);
   w->accept = button (second, _ ("Accept as a revision"), G_CALLBACK (accept_cb), w);
   gtk_widget_add_css_class (w->accept, "suggested-action");
   gtk_widget_add_css_class (box, "sheet-foot");
   gtk_box_append (GTK_BOX (box), first);
   gtk_box_append (GTK_BOX (box), second);
   return box;
-}
-
-/* The draft stays with the session, so that closing the window loses nothing. */
-static TallyDraft *
-draft_of (TallySession *session, GError **error)
-{
-  TallyDraft *kept = g_object_get_data (G_OBJECT (session), "catalogue-draft");
-  g_autoptr (Catalogue) base = store_catalogue (session_store (session), 0, error);
-
-  if (!base)
-    return NULL;
-  if (kept && draft_base (kept) == base)
-    return g_object_ref (kept);
-  kept = draft_new (base);
-  g_object_set_data_full (G_OBJECT (session), "catalogue-draft", g_object_ref (kept), g_object_unref);
-  return kept;
 }
 
 static void
@@ -474,8 +577,15 @@ build (Window *w)
   gtk_box_append (GTK_BOX (page), sheet_list (w));
   gtk_box_append (GTK_BOX (page), gtk_separator_new (GTK_ORIENTATION_VERTICAL));
   gtk_box_append (GTK_BOX (main), head_line (w));
+  gtk_box_append (GTK_BOX (main), stale_line (w));
+  gtk_box_append (GTK_BOX (main), w->explain = catalogue_explain_new (w->session, w->draft));
   gtk_widget_set_vexpand (sheet, TRUE);
   gtk_box_append (GTK_BOX (main), sheet);
+  w->rests = GTK_LABEL (gtk_label_new (NULL));
+  gtk_label_set_xalign (w->rests, 0);
+  gtk_label_set_ellipsize (w->rests, PANGO_ELLIPSIZE_END);
+  gtk_widget_add_css_class (GTK_WIDGET (w->rests), "sheet-rests");
+  gtk_box_append (GTK_BOX (main), GTK_WIDGET (w->rests));
   gtk_box_append (GTK_BOX (main), foot (w));
   gtk_widget_set_hexpand (main, TRUE);
   gtk_box_append (GTK_BOX (page), main);
@@ -483,6 +593,9 @@ build (Window *w)
   gtk_stack_add_titled (GTK_STACK (pages), catalogue_revisions_new (w->session, w->draft), "revisions", _ ("Compare revisions"));
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (switcher), GTK_STACK (pages));
   grid_set_frozen (w->grid, 1);
+  tally_sheet_take_focus (w->grid);
+  g_signal_connect (w->grid, "cursor", G_CALLBACK (cursor_cb), w);
+  g_signal_connect (w->grid, "selected", G_CALLBACK (cursor_cb), w);
   tally_side_window_set (w->window, switcher, tally_notice_new (w->session, pages));
 }
 
@@ -490,7 +603,7 @@ void
 tally_catalogue_window_present (TallySession *session, GtkWindow *parent)
 {
   g_autoptr (GError) error = NULL;
-  TallyDraft *draft = session_store (session) ? draft_of (session, &error) : NULL;
+  TallyDraft *draft = session_store (session) ? catalogue_draft_open (session, &error) : NULL;
   Window *w;
 
   if (!draft)

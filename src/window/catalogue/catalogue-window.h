@@ -7,6 +7,9 @@
 
 G_BEGIN_DECLS
 
+/* "Items", translated. */
+const char *catalogue_sheet_title (CatalogueSheet sheet);
+
 void tally_catalogue_window_present (TallySession *session, GtkWindow *parent);
 
 G_END_DECLS

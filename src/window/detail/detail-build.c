@@ -6,6 +6,8 @@
 #include "base/decimal.h"
 #include "base/measure.h"
 #include "cost/joint.h"
+#include "job/cell.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -28,12 +30,14 @@ title_of (const DetailRun *r)
   gunichar first = g_unichar_toupper (g_utf8_get_char_validated (name, -1));
   char upper[7] = "";
 
+  if (job_is_note_line (r->run))
+    return g_strdup (_ ("Note"));
   if (k == DUCT_COUNTED && *item)
     return g_strdup (item);
   if (first == (gunichar) -1 || first == (gunichar) -2 || !*name)
     return g_strdup (size);
   upper[g_unichar_to_utf8 (first, upper)] = '\0';
-  if (k == DUCT_TRANSITION && *size2)
+  if ((k == DUCT_TRANSITION || k == DUCT_SQUARE_TO_ROUND || k == DUCT_REDUCER) && *size2)
     return g_strdup_printf (_ ("%s%s %s to %s"), upper, g_utf8_next_char (name), size, size2);
   return g_strdup_printf ("%s%s %s", upper, g_utf8_next_char (name), size);
 }
@@ -121,6 +125,16 @@ picture_kind (DuctKind kind)
     [DUCT_STRAIGHT] = PIECE_STRAIGHT,     [DUCT_RADIUS_ELBOW] = PIECE_RADIUS_ELBOW, [DUCT_MITRED_ELBOW] = PIECE_MITRED_ELBOW,
     [DUCT_TRANSITION] = PIECE_TRANSITION, [DUCT_OFFSET] = PIECE_OFFSET,             [DUCT_TAP] = PIECE_TAP,
     [DUCT_END_CAP] = PIECE_END_CAP,       [DUCT_COUNTED] = PIECE_N_KINDS,
+    [DUCT_REMARK] = PIECE_N_KINDS,
+    [DUCT_ANGLED_OFFSET] = PIECE_ANGLED_OFFSET,       [DUCT_SQUARE_TO_ROUND] = PIECE_SQUARE_TO_ROUND,
+    [DUCT_TEE] = PIECE_TEE,                           [DUCT_WYE] = PIECE_WYE,
+    [DUCT_BOOT_TAP] = PIECE_BOOT_TAP,                 [DUCT_PLENUM_BOX] = PIECE_PLENUM_BOX,
+    [DUCT_ACCESS_DOOR] = PIECE_ACCESS_DOOR,           [DUCT_DAMPER] = PIECE_DAMPER,
+    [DUCT_FABRIC_CONNECTOR] = PIECE_FABRIC_CONNECTOR, [DUCT_TURNING_VANES] = PIECE_TURNING_VANES,
+    [DUCT_ROUND_DUCT] = PIECE_ROUND_DUCT,             [DUCT_GORED_ELBOW] = PIECE_GORED_ELBOW,
+    [DUCT_STAMPED_ELBOW] = PIECE_STAMPED_ELBOW,       [DUCT_REDUCER] = PIECE_REDUCER,
+    [DUCT_SADDLE_TAP] = PIECE_SADDLE_TAP,             [DUCT_SPIN_IN] = PIECE_SPIN_IN,
+    [DUCT_ROUND_CAP] = PIECE_ROUND_CAP,               [DUCT_FLEXIBLE_DUCT] = PIECE_FLEXIBLE_DUCT,
   };
 
   return kinds[kind];
@@ -137,22 +151,33 @@ picture_of (const DetailRun *r)
 
 #define HAS(dim) (dims & (1u << DUCT_DIM_##dim))
   p->piece.kind = picture_kind ((DuctKind) s->kind);
-  set_dim (p, PIECE_WIDTH, s->on_edge ? s->h : s->w, _ ("width"), style);
-  set_dim (p, PIECE_HEIGHT, s->on_edge ? s->w : s->h, _ ("height"), style);
-  if (s->kind == DUCT_STRAIGHT)
-    set_dim (p, PIECE_LENGTH, lot->length, _ ("laid length"), style);
+  if (s->h == 0)
+    set_dim (p, PIECE_WIDTH, s->w, _ ("diameter"), style);
+  else
+    {
+      set_dim (p, PIECE_WIDTH, s->on_edge ? s->h : s->w, _ ("width"), style);
+      set_dim (p, PIECE_HEIGHT, s->on_edge ? s->w : s->h, _ ("height"), style);
+    }
+  if (s->kind == DUCT_STRAIGHT || s->kind == DUCT_ROUND_DUCT)
+    set_dim (p, PIECE_LENGTH, lot->length, _ ("laid"), style);
   else if (HAS (LENGTH))
     set_dim (p, PIECE_LENGTH, s->dim[DUCT_DIM_LENGTH], _ ("length"), style);
-  if (HAS (W2))
+  if (duct_kind_info ((DuctKind) s->kind)->second == DUCT_ROUND)
+    set_dim (p, PIECE_WIDTH2, s->dim[DUCT_DIM_W2], s->kind == DUCT_SADDLE_TAP ? _ ("main") : _ ("diameter"), style);
+  else if (HAS (W2))
     set_dim (p, PIECE_WIDTH2, s->dim[s->on_edge ? DUCT_DIM_H2 : DUCT_DIM_W2], _ ("width"), style);
   if (HAS (H2))
     set_dim (p, PIECE_HEIGHT2, s->dim[s->on_edge ? DUCT_DIM_W2 : DUCT_DIM_H2], _ ("height"), style);
   if (HAS (THROAT))
-    set_dim (p, PIECE_THROAT, s->dim[DUCT_DIM_THROAT], _ ("throat radius"), style);
+    set_dim (p, PIECE_THROAT, s->dim[DUCT_DIM_THROAT], _ ("throat"), style);
   if (HAS (OFFSET))
-    set_dim (p, PIECE_ASIDE, s->dim[DUCT_DIM_OFFSET], _ ("aside"), style);
+    set_dim (p, PIECE_ASIDE, s->dim[DUCT_DIM_OFFSET], s->kind == DUCT_BOOT_TAP ? _ ("base longer by") : _ ("aside"), style);
   if (HAS (SHIFT) && s->dim[DUCT_DIM_SHIFT] != 0)
     set_dim (p, PIECE_ASIDE, s->dim[DUCT_DIM_SHIFT], _ ("shift"), style);
+  if (HAS (SHIFT2) && s->dim[DUCT_DIM_SHIFT2] != 0)
+    set_dim (p, PIECE_LIFT, s->dim[DUCT_DIM_SHIFT2], _ ("shift of height"), style);
+  if (HAS (BRANCH))
+    set_dim (p, PIECE_BRANCH, s->dim[DUCT_DIM_BRANCH], _ ("branch"), style);
   if (HAS (LEGS))
     set_dim (p, PIECE_LEGS, s->dim[DUCT_DIM_LEGS], _ ("leg"), style);
   if (HAS (ANGLE) && s->dim[DUCT_DIM_ANGLE] != DUCT_UNSET)
@@ -161,10 +186,12 @@ picture_of (const DetailRun *r)
       p->piece.dim[PIECE_ANGLE] = (double) s->dim[DUCT_DIM_ANGLE] / 1e6;
       p->piece.text[PIECE_ANGLE] = p->text[PIECE_ANGLE] = g_strdup_printf (_ ("%s°"), angle);
     }
-#undef HAS
   p->piece.first_made = duct_end_made ((DuctEnd) s->first_end);
   p->piece.last_made = duct_end_made ((DuctEnd) s->last_end) && duct_kind_info ((DuctKind) s->kind)->has_last;
   p->piece.vanes = (int) (lot->one[DUCT_VANE] / 1000);
+  p->piece.gores = HAS (GORES) ? (int) (s->dim[DUCT_DIM_GORES] / 1000) : 0;
+  p->piece.spiral = duct_rules_connection (job_basis (r->job)->catalogue->rules, r->result->build.connection)->seam == DUCT_SEAM_SPIRAL;
+#undef HAS
   return p;
 }
 
@@ -173,11 +200,12 @@ add_picture (GtkWidget *box, const DetailRun *r)
 {
   Picture *p = picture_of (r);
   GtkWidget *area = gtk_drawing_area_new ();
-  g_autofree char *title = title_of (r);
+  g_autofree char *title = title_of (r), *table = piece_table (&p->piece);
 
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), 168);
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), picture_cb, p, picture_free);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, title, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, title,
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, table, -1);
   gtk_box_append (GTK_BOX (box), area);
   detail_words (box, "caption dim-label", job_names (r->job)->metric ? _ ("One piece, in mm. Strong edges: ends made by us.")
                                                                      : _ ("One piece, in inches. Strong edges: ends made by us."));
@@ -206,20 +234,42 @@ add_gauge (GtkWidget *box, const DetailRun *r, const DuctRules *rules)
 {
   const DuctSheet *sheet = duct_rules_sheet (rules, r->result->build.sheet);
 
-  if (r->result->build.rule_row < 0)
+  DuctGaugeOrigin o;
+
+  if (!duct_kind_has_gauge ((DuctKind) r->result->shape.kind))
+    return;
+  if (!duct_build_origin (rules, &r->result->build, &o))
     {
       add_source (box, _ ("The gauge was entered here; no rule was asked."), sheet->source, duct_status_key (sheet->status));
       return;
     }
-  const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, (guint) r->result->build.rule_row);
-  const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) row->set);
-  g_autofree char *to = pressure_print (row->class_to, FALSE);
-  g_autofree char *side = row->side_to_nm == G_MAXINT64 ? NULL : length_print_unit (row->side_to_nm, LENGTH_STYLE_IN);
-  g_autofree char *words = side ? g_strdup_printf (_ ("Rule set %s: class to %s, longest side to %s"), set->name, to, side)
-                                : g_strdup_printf (_ ("Rule set %s: class to %s, any longer side"), set->name, to);
-  g_autofree char *whole = *row->note ? g_strdup_printf ("%s; %s", words, row->note) : g_strdup (words);
+  gboolean metric = job_names (r->job)->metric;
+  g_autofree char *to = pressure_print (o.class_to, metric);
+  g_autofree char *side = o.side_to == G_MAXINT64 ? NULL : length_print_unit (o.side_to, metric ? LENGTH_STYLE_MM : LENGTH_STYLE_IN);
+  g_autofree char *words
+    = side ? g_strdup_printf (o.round ? _ ("Rule set %s: class to %s, diameter to %s") : _ ("Rule set %s: class to %s, longest side to %s"),
+                              o.set_name, to, side)
+           : g_strdup_printf (o.round ? _ ("Rule set %s: class to %s, any larger diameter") : _ ("Rule set %s: class to %s, any longer side"),
+                              o.set_name, to);
+  g_autofree char *whole = *o.note ? g_strdup_printf ("%s; %s", words, o.note) : g_strdup (words);
 
-  add_source (box, whole, row->source, duct_status_key (row->status));
+  add_source (box, whole, o.source, duct_status_key (o.status));
+}
+
+/* The round duct that a rectangular one may be changed for. */
+static void
+add_equivalent (GtkWidget *box, const DetailRun *r)
+{
+  const DuctShape *s = &r->result->shape;
+  gint64 in = 2 * s->liner; /* clear of the liner */
+
+  if (s->h <= 0)
+    return;
+  double d = (double) duct_equivalent_diameter (s->w - in, s->h - in);
+  if (job_names (r->job)->metric)
+    detail_words (box, "caption dim-label", _ ("Round duct of equal friction: %.0f mm diameter"), d / (double) LENGTH_NM_PER_MM);
+  else
+    detail_words (box, "caption dim-label", _ ("Round duct of equal friction: %.1f in diameter"), d / (double) LENGTH_NM_PER_IN);
 }
 
 static void
@@ -230,16 +280,36 @@ add_build (GtkWidget *box, const DetailRun *r)
   const DuctSheet *sheet = duct_rules_sheet (catalogue->rules, r->result->build.sheet);
   g_autofree char *class_text = pressure_print (r->result->shape.pressure, job_names (r->job)->metric);
 
-  detail_words (box, "heading", _ ("%s %s, class %s%s"), sheet->label, duct_metal_key (sheet->metal), class_text,
-                job_names (r->job)->metric ? "" : _ (" in w.g."));
+  if (duct_kind_has_gauge ((DuctKind) r->result->shape.kind))
+    detail_words (box, "heading", _ ("Gauge %s %s, class %s%s"), sheet->label, duct_metal_key (sheet->metal), class_text,
+                  job_names (r->job)->metric ? "" : _ (" in w.g."));
+  else
+    detail_words (box, "heading", _ ("class %s%s"), class_text, job_names (r->job)->metric ? "" : _ (" in w.g."));
   detail_words (box, NULL, "%s", method->name);
+  add_equivalent (box, r);
   if (r->result->reason)
     detail_words (box, "attention", _ ("%s was asked for and is not allowed: %s"),
                   catalogue_method (catalogue, r->result->asked)->name, r->result->reason);
+  if (r->result->deducted != 0)
+    {
+      LengthStyle style = job_names (r->job)->metric ? LENGTH_STYLE_MM : LENGTH_STYLE_FT_IN;
+      g_autofree char *less = length_print_unit (r->result->deducted, style);
+      g_autofree char *laid = length_print_unit (r->result->shape.dim[DUCT_DIM_LENGTH], style);
+      detail_words (box, NULL, _ ("Length through fittings: %s taken off, %s laid"), less, laid);
+    }
   add_gauge (box, r, catalogue->rules);
   for (guint bit = 0; bit < DUCT_N_NOTES; bit++)
     if (r->result->measure.notes & (1u << bit))
       detail_words (box, "caption attention", _ ("Note: %s"), duct_note_words ((DuctNote) (1u << bit)));
+}
+
+static void
+add_unused (GtkWidget *box, const DetailRun *r)
+{
+  g_autofree char *unused = job_caution_words (job_basis (r->job)->catalogue, r->run);
+
+  if (unused)
+    detail_words (box, "caption attention", _ ("Note: %s"), unused);
 }
 
 /* A counted line has no build: what is counted, and what of it was entered here. */
@@ -282,13 +352,20 @@ detail_add_head (GtkWidget *box, const DetailRun *r)
       add_fault (box, r);
       return;
     }
-  if (r->result->method < 0)
+  if (job_is_note_line (r->run))
     {
-      add_counted (box, r);
+      detail_words (box, NULL, "%s", job_note_line_words (r->run));
+      detail_words (box, "caption dim-label", "%s", _ ("A note between the runs: nothing in it is measured or priced."));
       return;
     }
-  add_picture (box, r);
-  add_build (box, r);
+  if (r->result->method < 0)
+    add_counted (box, r);
+  else
+    {
+      add_picture (box, r);
+      add_build (box, r);
+    }
+  add_unused (box, r);
 }
 
 /* ---- lots and ends ---- */
@@ -314,7 +391,7 @@ detail_add_lots (GtkWidget *box, const DetailRun *r)
       g_autofree char *n = g_strdup_printf ("%d", (int) lot->n);
       g_autofree char *length = detail_fixed ((double) lot->length / (double) (metric ? LENGTH_NM_PER_MM : LENGTH_NM_PER_IN), metric ? 0 : 1);
       g_autofree char *mass = detail_fixed (metric ? (double) lot->one[DUCT_NET_LB] / 1e6 : measure_lb (lot->one[DUCT_NET_LB]), 1);
-      g_autofree char *joints = g_strdup_printf ("%d", (int) ((lot->one[DUCT_FLANGED_JOINT] + lot->one[DUCT_SD_JOINT]) / 1000));
+      g_autofree char *joints = g_strdup_printf ("%d", (int) (duct_lot_joints (lot) / 1000));
       const char *cells[] = { n, length, mass, joints };
       detail_table_row (table, NULL, cells, 4);
     }
@@ -371,7 +448,7 @@ detail_add_joint (GtkWidget *box, const DetailRun *r)
       g_autofree char *number = item ? decimal_print_significant (round (line->quantity * 100) / 100, 6) : NULL;
       g_autofree char *name = !item ? g_strdup (catalogue_step (basis->catalogue, line->target)->key)
                               : g_strcmp0 (item->unit, "each") == 0 ? g_strdup_printf (_ ("%s, %s"), item->key, number)
-                                                                    : g_strdup_printf (_ ("%s, %s %s"), item->key, number, item->unit);
+                                                                    : g_strdup_printf (_ ("%s, %s\u00a0%s"), item->key, number, item->unit);
       g_autofree char *min = line->step ? detail_fixed (line->minutes, 1) : g_strdup ("");
       g_autofree char *cost = detail_fixed (line->money, 2);
       const char *cells[] = { name, min, cost };

@@ -98,6 +98,17 @@ add_choice (GtkWidget *box, const DetailRun *r, int method, const Choice *choice
   gtk_box_append (GTK_BOX (box), area);
 }
 
+/* Methods for rectangular duct say nothing about a round run, nor the other way round; retired ones are not offered. */
+static gboolean
+is_for (const DetailRun *r, int method)
+{
+  const Catalogue *catalogue = job_basis (r->job)->catalogue;
+  const DuctConnection *c = duct_rules_connection (catalogue->rules, catalogue_method (catalogue, method)->connection);
+
+  return (c->section == DUCT_ROUND) == (r->result->shape.h == 0)
+         && (method == r->result->method || job_offers_method (r->job, method));
+}
+
 void
 detail_add_methods (GtkWidget *box, const DetailRun *r)
 {
@@ -110,6 +121,8 @@ detail_add_methods (GtkWidget *box, const DetailRun *r)
   choice = g_new0 (Choice, (gsize) n);
   for (int m = 0; m < n; m++)
     {
+      if (!is_for (r, m))
+        continue;
       price_choice (r, m, &choice[m]);
       most = MAX (most, choice[m].cost);
       if (m == r->result->method)
@@ -117,7 +130,8 @@ detail_add_methods (GtkWidget *box, const DetailRun *r)
     }
   detail_heading (box, _ ("This run by method: cost, and the difference"));
   for (int m = 0; m < n; m++)
-    add_choice (box, r, m, &choice[m], own, most);
+    if (is_for (r, m))
+      add_choice (box, r, m, &choice[m], own, most);
   for (int m = 0; m < n; m++)
     g_free (choice[m].refusal);
   g_free (choice);

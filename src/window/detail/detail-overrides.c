@@ -4,6 +4,7 @@
 #include "window/detail/detail-private.h"
 
 #include "job/inherit.h"
+#include "job/note-line.h"
 
 #include <glib/gi18n.h>
 
@@ -80,7 +81,6 @@ row_init (Row *row, DetailOverrides *o, int i)
   field = &job_type_info (JOB_RUN)->field[row->field];
   row->title = gtk_label_new (_ (field->title));
   gtk_label_set_xalign (GTK_LABEL (row->title), 0);
-  gtk_widget_set_hexpand (names, TRUE);
   row->entry = gtk_entry_new ();
   gtk_editable_set_width_chars (GTK_EDITABLE (row->entry), 9);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (row->entry), 14);
@@ -88,14 +88,17 @@ row_init (Row *row, DetailOverrides *o, int i)
   row->clear = gtk_button_new_with_label (_ ("Clear"));
   clear_name = g_strdup_printf (_ ("Clear %s: inherit it again"), _ (field->title));
   gtk_accessible_update_property (GTK_ACCESSIBLE (row->clear), GTK_ACCESSIBLE_PROPERTY_LABEL, clear_name, -1);
-  gtk_box_append (GTK_BOX (names), row->title);
-  row->words = detail_words (names, "caption dim-label", "%s", "");
+  gtk_widget_set_hexpand (row->title, TRUE);
   gtk_widget_set_valign (row->entry, GTK_ALIGN_CENTER);
   gtk_widget_set_valign (row->clear, GTK_ALIGN_CENTER);
-  gtk_box_append (GTK_BOX (line), names);
+  gtk_box_append (GTK_BOX (line), row->title);
   gtk_box_append (GTK_BOX (line), row->entry);
   gtk_box_append (GTK_BOX (line), row->clear);
-  gtk_box_append (GTK_BOX (o->box), line);
+  gtk_box_append (GTK_BOX (names), line);
+  row->words = detail_words (names, "caption dim-label", "%s", "");
+  gtk_label_set_wrap (GTK_LABEL (row->words), FALSE);
+  gtk_label_set_ellipsize (GTK_LABEL (row->words), PANGO_ELLIPSIZE_END);
+  gtk_box_append (GTK_BOX (o->box), names);
   g_signal_connect (row->entry, "activate", G_CALLBACK (activate_cb), row);
   g_signal_connect (focus, "leave", G_CALLBACK (leave_cb), row);
   g_signal_connect (row->clear, "clicked", G_CALLBACK (clear_cb), row);
@@ -126,10 +129,11 @@ static char *
 otherwise (const DetailRun *r, const Row *row)
 {
   g_autofree char *text = NULL;
+  DuctGaugeOrigin origin;
   JobOrigin from;
 
   if (!job_inherits (row->field))
-    return r->priced && r->result->method >= 0 && r->result->build.rule_row >= 0
+    return r->priced && r->result->method >= 0 && duct_build_origin (job_basis (r->job)->catalogue->rules, &r->result->build, &origin)
              ? g_strdup_printf (_ ("by the rule set: %s"), duct_rules_sheet (job_basis (r->job)->catalogue->rules, r->result->build.sheet)->label)
              : g_strdup (_ ("by the rule set"));
   from = job_inherited (r->job, r->run, row->field, &text);
@@ -144,15 +148,18 @@ row_update (Row *row, const DetailRun *r)
   g_autofree char *text = job_record_print (r->run, row->field, job_names (r->job));
   g_autofree char *rest = otherwise (r, row);
   gboolean own = *text != '\0';
-  g_autofree char *words = own ? g_strdup_printf (_ ("entered here: %s (%s)"), text, rest) : g_strdup (rest);
+  g_autofree char *words = own ? g_strdup_printf (_ ("entered here; otherwise %s"), rest) : g_strdup (rest);
   GtkWidget *text_widget = gtk_widget_get_first_child (row->entry);
 
   gtk_label_set_label (GTK_LABEL (row->words), words);
+  gtk_widget_set_tooltip_text (row->words, words);
   if (own)
     gtk_widget_add_css_class (row->title, "heading");
   else
     gtk_widget_remove_css_class (row->title, "heading");
-  gtk_widget_set_visible (row->clear, own);
+  /* It keeps its place, so that nothing moves when something is entered. */
+  gtk_widget_set_sensitive (row->clear, own);
+  gtk_widget_set_opacity (row->clear, own ? 1 : 0);
   /* What is being typed stays. */
   if (!(text_widget && gtk_widget_has_focus (text_widget)) && g_strcmp0 (gtk_editable_get_text (GTK_EDITABLE (row->entry)), text) != 0)
     gtk_editable_set_text (GTK_EDITABLE (row->entry), text);
@@ -163,7 +170,7 @@ detail_overrides_update (DetailOverrides *o, const DetailRun *r)
 {
   gboolean other = r && o->run != r->run->id;
 
-  gtk_widget_set_visible (o->box, r && r->run->num[RUN_KIND] != DUCT_COUNTED);
+  gtk_widget_set_visible (o->box, r && r->run->num[RUN_KIND] != DUCT_COUNTED && !job_is_note_line (r->run));
   if (!r)
     {
       o->run = 0;

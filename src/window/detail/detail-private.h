@@ -45,11 +45,17 @@ GtkWidget *detail_status (const char *status);
 
 /* Title, fault, picture, build. */
 void detail_add_head (GtkWidget *box, const DetailRun *r);
+/* The ways to build the run, with what pins and unpins them. */
+void detail_add_choices (GtkWidget *box, const DetailRun *r, gboolean *open);
+/* A line each for liner, wrap, seal and supports, where they apply. */
+void detail_add_covering (GtkWidget *box, const DetailRun *r);
 void detail_add_lots (GtkWidget *box, const DetailRun *r);
 void detail_add_joint (GtkWidget *box, const DetailRun *r);
 void detail_add_methods (GtkWidget *box, const DetailRun *r);
 void detail_add_lines (GtkWidget *box, const DetailRun *r, gboolean *open);
-void detail_add_walk (GtkWidget *box, TallySession *session, GHashTable *open);
+/* The build-up of the part shown, or of some runs (@ids, NULL: none), each line taken apart down to its sources. @asked: (nullable):
+ * a line that is opened and marked; returned for the pane to scroll to, NULL when there is none. */
+GtkWidget *detail_add_walk (GtkWidget *box, TallySession *session, const GArray *ids, const char *asked, GHashTable *open);
 
 /* Overrides stay as widgets, so that typing in them is not disturbed by what it changes. */
 typedef struct _DetailOverrides DetailOverrides;

@@ -12,7 +12,8 @@ typedef struct
 {
   TallySession *session;
   JobScope scope;
-  char *line; /* key */
+  GArray *ids; /* (nullable): of runs, instead of the scope */
+  char *line;  /* key */
 } Walk;
 
 static void
@@ -20,8 +21,27 @@ walk_free (gpointer data)
 {
   Walk *w = data;
 
+  g_clear_pointer (&w->ids, g_array_unref);
   g_free (w->line);
   g_free (w);
+}
+
+/* What a walk starts from. */
+static void
+read_totals (TallyJob *job, const JobScope *scope, const GArray *ids, JobTotals *totals)
+{
+  int n = job_basis (job)->n_methods;
+
+  if (!ids)
+    {
+      job_totals (job, scope, JOB_OWN_METHOD, totals);
+      return;
+    }
+  g_autofree JobTotals *each = g_new0 (JobTotals, (gsize) n + 1);
+  job_totals_of_runs (job, (const gint64 *) (gpointer) ids->data, ids->len, each);
+  for (int i = 0; i < n; i++)
+    job_totals_clear (&each[i]);
+  *totals = each[n];
 }
 
 static void
@@ -85,7 +105,7 @@ fill_line (GtkWidget *box, gpointer data)
   if (at < 0)
     return;
   line = g_ptr_array_index (basis->buildup, (guint) at);
-  job_totals (job, &w->scope, JOB_OWN_METHOD, &totals);
+  read_totals (job, &w->scope, w->ids, &totals);
   GtkWidget *table = detail_table (box);
   if (line->op == COST_OP_ITEMS)
     fill_items (table, basis, &totals, line->which);
@@ -97,12 +117,14 @@ fill_line (GtkWidget *box, gpointer data)
 }
 
 static char *
-title_of (TallySession *session, const JobScope *scope)
+title_of (TallySession *session, const JobScope *scope, const GArray *ids)
 {
   const JobNames *names = job_names (session_job (session));
   const char *system = scope->system > 0 ? names->name (names->data, JOB_SYSTEM, scope->system) : scope->system < 0 ? _ ("no system") : NULL;
   const char *area = scope->area > 0 ? names->name (names->data, JOB_AREA, scope->area) : scope->area < 0 ? _ ("no area") : NULL;
 
+  if (ids)
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Cost of %u selected run", "Cost of %u selected runs", ids->len), ids->len);
   if (system && area)
     return g_strdup_printf (_ ("Cost of %s, %s"), system, area);
   if (system || area)
@@ -151,45 +173,68 @@ state_of (GHashTable *open, const char *key)
   return state;
 }
 
-static void
-add_line (GtkWidget *box, TallySession *session, const JobScope *scope, const CostBasis *basis, const CostBuildLine *line, gint64 value,
-          GHashTable *open)
+/* The row of the line, for the pane to scroll to. */
+static GtkWidget *
+add_line (GtkWidget *box, const Walk *of, const CostBasis *basis, const CostBuildLine *line, gint64 value, gboolean asked, GHashTable *open)
 {
   GtkWidget *table = detail_table (box);
-  g_autofree char *money = session_money (session, value), *words = how (basis, line);
+  g_autofree char *money = session_money (of->session, value), *words = how (basis, line);
   gboolean sum = line->op == COST_OP_SUM;
   const char *cells[] = { line->label, money };
 
   detail_table_row (table, sum ? "heading" : NULL, cells, 2);
+  if (asked)
+    gtk_widget_add_css_class (table, "detail-asked");
   if (line->op == COST_OP_ITEMS || line->op == COST_OP_LABOUR)
     {
       Walk *w = g_new (Walk, 1);
-      *w = (Walk) { session, *scope, g_strdup (line->key) };
-      detail_expander (box, line->op == COST_OP_ITEMS ? _ ("its items") : _ ("its steps"), state_of (open, line->key), fill_line, w, walk_free);
+      gboolean *state = state_of (open, line->key);
+      *w = (Walk) { of->session, of->scope, of->ids ? g_array_ref (of->ids) : NULL, g_strdup (line->key) };
+      *state = *state || asked;
+      detail_expander (box, line->op == COST_OP_ITEMS ? _ ("its items") : _ ("its steps"), state, fill_line, w, walk_free);
     }
-  else if (!sum)
+  else if (!sum || asked)
     detail_words (box, "caption dim-label", "%s", words);
+  return table;
 }
 
-void
-detail_add_walk (GtkWidget *box, TallySession *session, GHashTable *open)
+#define MOST_ADDED 5000 /* runs */
+
+GtkWidget *
+detail_add_walk (GtkWidget *box, TallySession *session, const GArray *ids, const char *asked, GHashTable *open)
 {
   TallyJob *job = session_job (session);
-  const JobScope scope = *session_scope (session);
-  gboolean part = scope.system != 0 || scope.area != 0;
-  g_autofree char *title = title_of (session, &scope);
+  Walk of = { .session = session, .scope = *session_scope (session) };
+  gboolean part = of.scope.system != 0 || of.scope.area != 0 || ids;
+  g_autofree char *title = title_of (session, &of.scope, ids);
   const CostBasis *basis = job_basis (job);
-  int last = part ? buildup_find (basis, "cost") : -1;
+  gboolean beyond = asked && buildup_find (basis, asked) > buildup_find (basis, "cost");
+  int last = part && !beyond ? buildup_find (basis, "cost") : -1;
+  g_autoptr (GArray) kept = ids ? g_array_copy ((GArray *) ids) : NULL;
+  GtkWidget *goal = NULL;
   JobTotals totals;
 
-  job_totals (job, &scope, JOB_OWN_METHOD, &totals);
-  g_autoptr (BuildUp) b = buildup_new (basis, &totals.sums, session_decimals (session));
   detail_words (box, "title-4", "%s", title);
+  if (ids && ids->len > MOST_ADDED)
+    {
+      detail_words (box, "dim-label", "%s", _ ("That many are not added up here: select fewer, or a part in the job map."));
+      return NULL;
+    }
+  of.ids = kept;
+  read_totals (job, &of.scope, kept, &totals);
+  g_autoptr (BuildUp) b = buildup_new (basis, &totals.sums, session_decimals (session));
   if (totals.not_priced > 0)
     detail_words (box, "attention", ngettext ("%d run is not priced and not in these figures.", "%d runs are not priced and not in these figures.",
                                               (gulong) totals.not_priced), (int) totals.not_priced);
-  detail_words (box, "dim-label", "%s", _ ("Select a run to see how it is built."));
+  detail_words (box, "dim-label", "%s", _ ("Select one run to see how it is built."));
   for (guint i = 0; i < basis->buildup->len && (last < 0 || (int) i <= last); i++)
-    add_line (box, session, &scope, basis, g_ptr_array_index (basis->buildup, i), b->value[i], open);
+    {
+      const CostBuildLine *line = g_ptr_array_index (basis->buildup, i);
+      gboolean this = g_strcmp0 (line->key, asked) == 0;
+      GtkWidget *row = add_line (box, &of, basis, line, b->value[i], this, open);
+      if (this)
+        goal = row;
+    }
   job_totals_clear (&totals);
+  return goal;
 }

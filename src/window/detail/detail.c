@@ -7,7 +7,7 @@
 
 #include <glib/gi18n.h>
 
-/* Explains the selected run; without one, the price. Rebuilt once a frame at most, however many edits came. */
+/* Explains the selected run, what several selected runs come to, or a total that was pressed; without any, the price. Rebuilt once a frame at most, however many edits came. */
 
 #define TALLY_TYPE_DETAIL (tally_detail_get_type ())
 G_DECLARE_FINAL_TYPE (TallyDetail, tally_detail, TALLY, DETAIL, GtkWidget)
@@ -21,9 +21,11 @@ struct _TallyDetail
   DetailOverrides *overrides;
   TallySession *session;
   GHashTable *open;        /* lines of the walk that are expanded */
-  gboolean lines_open;
-  gint64 shown;            /* run, 0: the price */
-  guint tick;
+  gboolean lines_open, choices_open;
+  gint64 shown;            /* run, 0: a total */
+  char *asked;             /* (nullable): line of the total that was asked about last */
+  GtkWidget *goal;         /* (nullable): to scroll to; weak */
+  guint tick, scroll;
 };
 
 G_DEFINE_FINAL_TYPE (TallyDetail, tally_detail, GTK_TYPE_WIDGET)
@@ -56,6 +58,8 @@ show_run (TallyDetail *self, TallyJob *job, const JobRecord *run)
   r.result = &result;
   detail_add_head (self->above, &r);
   detail_overrides_update (self->overrides, &r);
+  detail_add_choices (self->below, &r, &self->choices_open);
+  detail_add_covering (self->below, &r);
   detail_add_lots (self->below, &r);
   detail_add_joint (self->below, &r);
   detail_add_methods (self->below, &r);
@@ -63,12 +67,31 @@ show_run (TallyDetail *self, TallyJob *job, const JobRecord *run)
   job_run_result_clear (&result);
 }
 
+/* When the lines have their places. */
+static gboolean
+scroll_cb (gpointer data)
+{
+  TallyDetail *self = data;
+  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scrolled));
+  graphene_rect_t place;
+
+  self->scroll = 0;
+  if (self->goal && gtk_widget_compute_bounds (self->goal, gtk_widget_get_parent (self->above), &place))
+    gtk_adjustment_set_value (adjustment, (double) place.origin.y - 60);
+  return G_SOURCE_REMOVE;
+}
+
 static void
 rebuild (TallyDetail *self)
 {
   TallyJob *job = session_job (self->session);
-  const JobRecord *run = selected_run (self, job);
+  const char *asked = session_total (self->session);
+  const GArray *ids = session_selection (self->session);
+  gboolean several = job && !asked && ids->len > 1;
+  const JobRecord *run = asked || several ? NULL : selected_run (self, job);
   gint64 shown = run ? run->id : 0;
+  gboolean again = shown == self->shown && g_strcmp0 (asked, self->asked) == 0;
+  GtkWidget *goal = NULL;
 
   empty (self->above);
   empty (self->below);
@@ -78,13 +101,18 @@ rebuild (TallyDetail *self)
     {
       detail_overrides_update (self->overrides, NULL);
       if (job)
-        detail_add_walk (self->above, self->session, self->open);
+        goal = detail_add_walk (self->above, self->session, several ? ids : NULL, again ? NULL : asked, self->open);
       else
         detail_words (self->above, "dim-label", "%s", _ ("No job is open."));
     }
-  if (shown != self->shown)
+  if (!again)
     gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scrolled)), 0);
   self->shown = shown;
+  g_free (self->asked);
+  self->asked = g_strdup (asked);
+  g_set_weak_pointer (&self->goal, goal);
+  if (goal && self->scroll == 0)
+    self->scroll = g_timeout_add (60, scroll_cb, self);
 }
 
 static gboolean
@@ -130,6 +158,9 @@ tally_detail_dispose (GObject *object)
   if (self->tick)
     gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick);
   self->tick = 0;
+  g_clear_handle_id (&self->scroll, g_source_remove);
+  g_clear_weak_pointer (&self->goal);
+  g_clear_pointer (&self->asked, g_free);
   g_clear_pointer (&self->scrolled, gtk_widget_unparent);
   g_clear_pointer (&self->overrides, detail_overrides_free);
   g_clear_pointer (&self->open, g_hash_table_unref);

@@ -125,7 +125,7 @@ load_palette (TallyGrid *grid)
   p->line.alpha *= strong ? 0.6f : 0.7f;
   p->head = window;
   p->head_text = mix (&p->head, &p->text, strong ? 1.0f : 0.78f);
-  p->dim = mix (&p->base, &p->text, strong ? 0.8f : 0.6f);
+  p->dim = mix (&p->base, &p->text, strong ? 0.9f : 0.6f);
   p->fill = p->row = p->accent;
   p->fill.alpha = strong ? 0.24f : 0.14f;
   p->row.alpha = strong ? 0.12f : 0.07f;
@@ -255,7 +255,7 @@ grid_cells_get_row (TallyGrid *grid, guint row)
 static PangoAttrList *
 attributes_for (TallyGrid *grid, GridCellFlags flags)
 {
-  guint key = flags & (GRID_CELL_FIGURE | GRID_CELL_INHERITED | GRID_CELL_OVERRIDDEN | GRID_CELL_BOLD);
+  guint key = flags & (GRID_CELL_FIGURE | GRID_CELL_INHERITED | GRID_CELL_OVERRIDDEN | GRID_CELL_BOLD | GRID_CELL_STRUCK);
   PangoAttrList *list;
 
   /* Features cost time in shaping: none where the font needs none. */
@@ -271,6 +271,8 @@ attributes_for (TallyGrid *grid, GridCellFlags flags)
     pango_attr_list_insert (list, pango_attr_style_new (PANGO_STYLE_ITALIC));
   if (key & (GRID_CELL_OVERRIDDEN | GRID_CELL_BOLD))
     pango_attr_list_insert (list, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+  if (key & GRID_CELL_STRUCK)
+    pango_attr_list_insert (list, pango_attr_strikethrough_new (TRUE));
   g_hash_table_insert (grid->attributes, GUINT_TO_POINTER (key), list);
   return list;
 }
@@ -358,7 +360,7 @@ grid_cells_get_number (TallyGrid *grid, guint row)
   if (cell->loaded)
     return cell;
   if (row < grid->n_rows)
-    g_snprintf (text, sizeof text, "%u", row + 1);
+    g_snprintf (text, sizeof text, "%u", grid_model_number (grid->model, row));
   else
     g_strlcpy (text, "+", sizeof text);
   load_cell (grid, cell, text, GRID_CELL_FIGURE);
@@ -447,7 +449,7 @@ gutter_width (TallyGrid *grid)
 {
   int digits = 1;
 
-  for (guint n = MAX (grid->n_rows + 1, 100); n >= 10; n /= 10)
+  for (guint n = MAX (grid->model ? grid_model_number (grid->model, grid->n_rows) : 0, 100); n >= 10; n /= 10)
     digits++;
   return digits * grid->digit_width + 2 * GRID_PAD;
 }

@@ -49,11 +49,16 @@ grid_change_apply (TallyGrid *grid, GArray *change, const char *label)
   return grid_model_apply (grid->model, (const GridPatchCell *) (gpointer) change->data, change->len, label);
 }
 
-/* Whole change or bell. */
+/* The whole change or nothing of it. @none: why there is nothing to change. */
 static gboolean
-apply_or_ring (TallyGrid *grid, GArray *change, const char *label)
+apply_or_refuse (TallyGrid *grid, GArray *change, const char *label, const char *none)
 {
-  if (change->len > 0 && grid_change_apply (grid, change, label))
+  if (change->len == 0)
+    {
+      grid_refuse (grid, none);
+      return FALSE;
+    }
+  if (grid_change_apply (grid, change, label))
     return TRUE;
   gtk_widget_error_bell (GTK_WIDGET (grid));
   return FALSE;
@@ -67,7 +72,10 @@ selected_cells (TallyGrid *grid, Range *range)
     return FALSE;
   grid_selection_range (&grid->selection, &range->row0, &range->column0, &range->row1, &range->column1);
   if (range->row0 >= grid->n_rows)
-    return FALSE;
+    {
+      grid_refuse (grid, _ ("The empty row at the end holds nothing yet: select cells above it"));
+      return FALSE;
+    }
   range->row1 = MIN (range->row1, grid->n_rows - 1);
   return TRUE;
 }
@@ -110,6 +118,18 @@ clearing (TallyGrid *grid, const Range *r)
   return change;
 }
 
+static const char *
+nothing_to_clear (void)
+{
+  return _ ("There is nothing to clear: these cells are empty, inherited or computed");
+}
+
+static const char *
+nothing_to_change (void)
+{
+  return _ ("None of these cells can be changed: select cells that are typed");
+}
+
 void
 grid_clear (TallyGrid *grid)
 {
@@ -121,7 +141,7 @@ grid_clear (TallyGrid *grid)
     return;
   change = clearing (grid, &r);
   label = g_strdup_printf (ngettext ("clearing of one cell", "clearing of %u cells", change->len), change->len);
-  apply_or_ring (grid, change, label);
+  apply_or_refuse (grid, change, label, nothing_to_clear ());
 }
 
 void
@@ -136,7 +156,7 @@ grid_cut (TallyGrid *grid)
   grid_copy (grid);
   change = clearing (grid, &r);
   label = g_strdup_printf (ngettext ("cut of one cell", "cut of %u cells", change->len), change->len);
-  apply_or_ring (grid, change, label);
+  apply_or_refuse (grid, change, label, nothing_to_clear ());
 }
 
 /* ---- fill ---- */
@@ -155,7 +175,8 @@ fill (TallyGrid *grid, gboolean down)
   /* One row or column alone takes from its neighbour. */
   if (alone && (down ? r.row0 : r.column0) == 0)
     {
-      gtk_widget_error_bell (GTK_WIDGET (grid));
+      grid_refuse (grid, down ? _ ("There is no row above to fill from: select the row to fill from and those below it")
+                              : _ ("There is no column before to fill from: select the one to fill from and those after it"));
       return;
     }
   change = grid_change_new ();
@@ -170,7 +191,7 @@ fill (TallyGrid *grid, gboolean down)
   label =
       down ? g_strdup_printf (ngettext ("fill down of one cell", "fill down of %u cells", change->len), change->len)
            : g_strdup_printf (ngettext ("fill right of one cell", "fill right of %u cells", change->len), change->len);
-  apply_or_ring (grid, change, label);
+  apply_or_refuse (grid, change, label, nothing_to_change ());
 }
 
 void
@@ -194,6 +215,12 @@ times (guint selected, guint block)
   return selected > block && selected % block == 0 ? selected / block : 1;
 }
 
+static const char *
+no_text (void)
+{
+  return _ ("The clipboard holds no text: copy cells first");
+}
+
 static void
 paste_text (TallyGrid *grid, const char *text)
 {
@@ -205,7 +232,10 @@ paste_text (TallyGrid *grid, const char *text)
 
   if (!grid->model || grid_selection_is_empty (&grid->selection) || tsv->row->len == 0 || tsv->cut)
     {
-      gtk_widget_error_bell (GTK_WIDGET (grid));
+      g_autofree char *words = tsv->cut ? g_strdup_printf (_ ("The clipboard holds more than %d cells: paste fewer at a time"),
+                                                           PASTE_LIMIT)
+                                        : NULL;
+      grid_refuse (grid, tsv->cut ? words : tsv->row->len == 0 ? no_text () : nothing_to_change ());
       return;
     }
   grid_selection_range (&grid->selection, &row0, &column0, &row1, &column1);
@@ -223,7 +253,7 @@ paste_text (TallyGrid *grid, const char *text)
           grid_change_add (grid, change, row0 + row, column0 + column, cell);
       }
   label = g_strdup_printf (ngettext ("paste of one cell", "paste of %u cells", change->len), change->len);
-  if (!apply_or_ring (grid, change, label))
+  if (!apply_or_refuse (grid, change, label, nothing_to_change ()))
     return;
   grid_selection_set (&grid->selection, row0, column0);
   grid_selection_extend (&grid->selection, row0 + rows - 1, column0 + columns - 1);
@@ -236,11 +266,12 @@ pasted_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (TallyGrid) grid = data;
   g_autofree char *text = gdk_clipboard_read_text_finish (GDK_CLIPBOARD (source), result, NULL);
 
-  /* Nothing there that is text; or the window was closed meanwhile. */
-  if (text && gtk_widget_get_root (GTK_WIDGET (grid)))
+  if (!gtk_widget_get_root (GTK_WIDGET (grid)))
+    return; /* the window was closed meanwhile */
+  if (text)
     paste_text (grid, text);
   else
-    gtk_widget_error_bell (GTK_WIDGET (grid));
+    grid_refuse (grid, no_text ());
 }
 
 void

@@ -101,13 +101,13 @@ draw_lines (TallyGrid *grid, GtkSnapshot *snapshot, const Region *region)
 
 /* A wave below the text, or along the whole cell when there is no text to mark. */
 static void
-draw_wave (TallyGrid *grid, GtkSnapshot *snapshot, const GridBox *box, double x, double width)
+draw_wave (GtkSnapshot *snapshot, const GridBox *box, double x, double width, const GdkRGBA *color)
 {
   graphene_rect_t bounds = grid_rect (x - 1, box->y + box->height - 6, width + 2, 5);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &bounds);
   double y = box->y + box->height - 3.5;
 
-  gdk_cairo_set_source_rgba (cr, &grid->palette.warning);
+  gdk_cairo_set_source_rgba (cr, color);
   cairo_set_line_width (cr, 1.2);
   cairo_move_to (cr, x, y);
   for (int i = 1; i * 2.5 <= width; i++)
@@ -167,7 +167,7 @@ draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column, doub
   GridBox box;
   double x;
 
-  if (!cell->layout && !(cell->flags & (GRID_CELL_FAULTY | GRID_CELL_OVERRIDDEN)))
+  if (!cell->layout && !(cell->flags & (GRID_CELL_FAULTY | GRID_CELL_CAUTION | GRID_CELL_OVERRIDDEN)))
     return;
   box = (GridBox){ grid_geometry_column_x (&grid->geometry, column) - origin, 0,
                    grid_geometry_column_width (&grid->geometry, column), grid->geometry.row_height };
@@ -176,9 +176,9 @@ draw_cell (TallyGrid *grid, GtkSnapshot *snapshot, guint row, guint column, doub
     hide_lines_behind (grid, snapshot, column, &box, x + cell->width);
   if (cell->layout)
     draw_layout (snapshot, cell->layout, x, box.y + (box.height - cell->height) / 2, text_color (grid, cell->flags));
-  if (cell->flags & GRID_CELL_FAULTY)
-    draw_wave (grid, snapshot, &box, cell->layout ? x : box.x + GRID_PAD,
-               cell->layout ? cell->width : box.width - 2 * GRID_PAD);
+  if (cell->flags & (GRID_CELL_FAULTY | GRID_CELL_CAUTION))
+    draw_wave (snapshot, &box, cell->layout ? x : box.x + GRID_PAD, cell->layout ? cell->width : box.width - 2 * GRID_PAD,
+               text_color (grid, cell->flags));
   if (cell->flags & GRID_CELL_OVERRIDDEN)
     draw_corner_mark (grid, snapshot, &box);
 }

@@ -89,6 +89,13 @@ preedit_changed_cb (GtkText *text, const char *preedit, TallyGrid *grid)
   grid->composing = preedit && *preedit;
 }
 
+/* What was refused does not wait in a table that is out of sight, to be written by a later move. */
+static void
+unmapped_cb (TallyGrid *grid)
+{
+  grid_edit_cancel (grid, FALSE);
+}
+
 /* Made when it is first needed: a table that is only looked at comes up sooner. */
 static void
 ensure_entry (TallyGrid *grid)
@@ -115,10 +122,24 @@ ensure_entry (TallyGrid *grid)
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), grid);
   gtk_widget_add_controller (grid->entry, keys);
   g_signal_connect (focus, "leave", G_CALLBACK (focus_left_cb), grid);
+  g_signal_connect (grid, "unmap", G_CALLBACK (unmapped_cb), NULL);
   gtk_widget_add_controller (grid->entry, focus);
 }
 
 /* ---- open and close ---- */
+
+/* Why a cell cannot be typed into. */
+static char *
+closed_words (TallyGrid *grid, guint row, guint column)
+{
+  const char *title = g_array_index (grid->column, GridColumn, column).title;
+
+  if (!*title)
+    title = _ ("This cell");
+  if (grid_model_flags (grid->model, row, column) & GRID_CELL_COMPUTED)
+    return g_strdup_printf (_ ("%s is computed: change what it follows from"), title);
+  return g_strdup_printf (_ ("%s cannot be changed in this row: choose another cell"), title);
+}
 
 gboolean
 grid_edit_open (TallyGrid *grid, const char *text)
@@ -131,7 +152,9 @@ grid_edit_open (TallyGrid *grid, const char *text)
     return FALSE;
   if (!grid_is_editable (grid, row, column))
     {
-      gtk_widget_error_bell (GTK_WIDGET (grid));
+      g_autofree char *words = grid->model ? closed_words (grid, row, column) : NULL;
+      if (words)
+        grid_refuse (grid, words);
       return FALSE;
     }
   ensure_entry (grid);

@@ -4,6 +4,7 @@
 
 #include "window/grid/grid-private.h"
 
+#include <glib/gi18n.h>
 #include <math.h>
 
 #define EDGE_SLACK 4 /* px beside a heading's edge where it can be caught */
@@ -50,6 +51,27 @@ select_rows (TallyGrid *grid, guint row0, guint n)
   grid_selection_done (grid, &before, TRUE);
 }
 
+/* Why a command on the rows @first .. @first + @n - 1 cannot be; NULL: the model decides. */
+static const char *
+rows_refused (TallyGrid *grid, GridCommand command, guint first, guint n)
+{
+  if (!grid_menu_offers (grid, command))
+    return command == GRID_DO_INSERT_ROWS      ? _ ("No row can be inserted in this table: change the cells of its rows")
+           : command == GRID_DO_DUPLICATE_ROWS ? _ ("Rows of this table cannot be duplicated: copy and paste cells")
+           : command == GRID_DO_DELETE_ROWS    ? _ ("Rows of this table cannot be deleted: clear their cells")
+                                               : _ ("Rows of this table cannot be moved");
+  if (command == GRID_DO_INSERT_ROWS)
+    return NULL;
+  if (n == 0)
+    return _ ("The empty row at the end is no row yet: select rows above it");
+  if (command == GRID_DO_ROWS_UP && first == 0)
+    return _ ("These rows are the first ones: they can only move down");
+  if (command == GRID_DO_ROWS_DOWN && first + n >= grid->n_rows)
+    return _ ("These rows are the last ones: they can only move up");
+  return NULL;
+}
+
+/* FALSE: the model refused. */
 static gboolean
 do_rows (TallyGrid *grid, GridCommand command)
 {
@@ -57,14 +79,18 @@ do_rows (TallyGrid *grid, GridCommand command)
   const guint *list = (const guint *) (gpointer) rows->data;
   guint n = rows->len, before = grid->n_rows, first = n ? list[0] : 0;
   int by = command == GRID_DO_ROWS_UP ? -1 : 1;
+  const char *refused = rows_refused (grid, command, first, n);
 
+  if (refused)
+    {
+      grid_refuse (grid, refused);
+      return TRUE;
+    }
   if (command == GRID_DO_INSERT_ROWS)
     {
       guint at = MIN (grid->selection.row, grid->selection.end_row);
       return grid_model_insert_rows (grid->model, MIN (at, grid->n_rows), MAX (n, 1));
     }
-  if (n == 0)
-    return FALSE;
   if (command == GRID_DO_DELETE_ROWS)
     {
       if (!grid_model_delete_rows (grid->model, list, n))
@@ -80,8 +106,7 @@ do_rows (TallyGrid *grid, GridCommand command)
         select_rows (grid, first + n, n);
       return TRUE;
     }
-  if ((by < 0 && first == 0) || (by > 0 && first + n >= grid->n_rows)
-      || !grid_model_move_rows (grid->model, list, n, by))
+  if (!grid_model_move_rows (grid->model, list, n, by))
     return FALSE;
   select_rows (grid, by < 0 ? first - 1 : first + 1, n);
   return TRUE;
@@ -364,6 +389,29 @@ press_cells (TallyGrid *grid, const GridHit *hit, gboolean shift, int n_press)
     }
 }
 
+/* A heading sorts; with Shift it selects its column, and another one after that all between them. */
+static void
+press_head (TallyGrid *grid, guint column, gboolean shift)
+{
+  GridSelection *s = &grid->selection, before = *s;
+  guint rows = MAX (grid->n_rows, 1), row0, column0, row1, column1;
+
+  if (!shift)
+    {
+      grid_emit_sort (grid, column);
+      return;
+    }
+  if (grid_selection_is_empty (s))
+    return;
+  grid_selection_range (s, &row0, &column0, &row1, &column1);
+  if (row0 == 0 && row1 == rows - 1 && (rows > 1 || column0 != column1))
+    grid_selection_extend (s, rows - 1, column);
+  else
+    grid_selection_set (s, 0, column);
+  grid_selection_whole_columns (s, grid->n_rows);
+  grid_selection_done (grid, &before, FALSE);
+}
+
 static void
 pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, TallyGrid *grid)
 {
@@ -388,8 +436,8 @@ pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, TallyGrid
       grid->drag = GRID_DRAG_WIDTH;
       grid->drag_width = grid_geometry_column_width (&grid->geometry, (guint) edge);
     }
-  else if (hit.part == GRID_HEAD && n_press == 1)
-    grid_emit_sort (grid, hit.column);
+  else if (hit.part == GRID_HEAD && (n_press == 1 || state & GDK_SHIFT_MASK))
+    press_head (grid, hit.column, (state & GDK_SHIFT_MASK) != 0);
   else if (hit.part != GRID_HEAD && hit.part != GRID_NOWHERE)
     press_cells (grid, &hit, (state & GDK_SHIFT_MASK) != 0, n_press);
 }
@@ -432,12 +480,17 @@ menu_pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, Tall
   GridSelection before = grid->selection;
 
   (void) n_press;
-  if (hit.part != GRID_CELL && hit.part != GRID_GUTTER)
+  if (hit.part != GRID_CELL && hit.part != GRID_GUTTER && hit.part != GRID_HEAD)
     return;
   if (grid->editing && !grid_edit_commit (grid, FALSE, TRUE))
     return;
   gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
   gtk_widget_grab_focus (GTK_WIDGET (grid));
+  if (hit.part == GRID_HEAD)
+    {
+      grid_emit_head_menu (grid, hit.column);
+      return;
+    }
   if (!grid_selection_contains (&grid->selection, hit.row, hit.part == GRID_CELL ? hit.column : grid->selection.column))
     {
       grid_selection_set (&grid->selection, hit.row, hit.column);

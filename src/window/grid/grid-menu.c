@@ -42,9 +42,8 @@ grid_menu_class_init (GtkWidgetClass *klass)
     gtk_widget_class_install_action (klass, items[i].action, NULL, action_cb);
 }
 
-/* Whether a model can do this at all: what it cannot is not offered. */
-static gboolean
-is_supported (TallyGrid *grid, GridCommand command)
+gboolean
+grid_menu_offers (TallyGrid *grid, GridCommand command)
 {
   const TallyGridModelInterface *iface = TALLY_GRID_MODEL_GET_IFACE (grid->model);
 
@@ -75,7 +74,7 @@ build_menu (TallyGrid *grid)
     {
       g_autoptr (GMenu) part = g_menu_new ();
       for (gsize i = 0; i < G_N_ELEMENTS (items); i++)
-        if (items[i].section == section && is_supported (grid, items[i].command))
+        if (items[i].section == section && grid_menu_offers (grid, items[i].command))
           g_menu_append (part, _ (items[i].words), items[i].action);
       if (g_menu_model_get_n_items (G_MENU_MODEL (part)) > 0)
         g_menu_append_section (menu, NULL, G_MENU_MODEL (part));

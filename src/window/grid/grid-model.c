@@ -61,6 +61,14 @@ grid_model_unit (TallyGridModel *model, guint column)
 }
 
 guint
+grid_model_number (TallyGridModel *model, guint row)
+{
+  TallyGridModelInterface *iface = TALLY_GRID_MODEL_GET_IFACE (model);
+
+  return iface->number ? iface->number (model, row) : row + 1;
+}
+
+guint
 grid_model_width (TallyGridModel *model, guint column)
 {
   TallyGridModelInterface *iface = TALLY_GRID_MODEL_GET_IFACE (model);

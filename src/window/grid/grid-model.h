@@ -16,6 +16,8 @@ typedef enum
   GRID_CELL_FAULTY = 1 << 5,     /* waved underline, warning colour */
   GRID_CELL_BOLD = 1 << 6,
   GRID_CELL_DIM = 1 << 7,
+  GRID_CELL_CAUTION = 1 << 8,    /* waved underline, colour of the text */
+  GRID_CELL_STRUCK = 1 << 9,     /* a line through the text: it counts no longer */
 } GridCellFlags;
 
 /* One cell of a change: what is to stand there. */
@@ -39,6 +41,8 @@ struct _TallyGridModelInterface
   /* Heading and, below it in small type, the unit; either may be "". (transfer full) */
   char *(*title) (TallyGridModel *model, guint column);
   char *(*unit) (TallyGridModel *model, guint column);
+  /* What a row is called, from 1; of n_rows(): the number a new row would have, none is higher. NULL: its position. */
+  guint (*number) (TallyGridModel *model, guint row);
   /* Width a column starts with, in characters. */
   guint (*width) (TallyGridModel *model, guint column);
   char *(*text) (TallyGridModel *model, guint row, guint column);
@@ -62,6 +66,7 @@ guint grid_model_n_rows (TallyGridModel *model);
 guint grid_model_n_columns (TallyGridModel *model);
 char *grid_model_title (TallyGridModel *model, guint column);
 char *grid_model_unit (TallyGridModel *model, guint column);
+guint grid_model_number (TallyGridModel *model, guint row);
 guint grid_model_width (TallyGridModel *model, guint column);
 char *grid_model_text (TallyGridModel *model, guint row, guint column);
 GridCellFlags grid_model_flags (TallyGridModel *model, guint row, guint column);

@@ -105,7 +105,10 @@ void grid_reveal (TallyGrid *grid, guint row, guint column);
 void grid_selection_done (TallyGrid *grid, const GridSelection *before, gboolean reveal);
 gboolean grid_cell_is_filled (guint row, guint column, gpointer grid);
 void grid_emit_sort (TallyGrid *grid, guint column);
+void grid_emit_head_menu (TallyGrid *grid, guint column);
 void grid_emit_resized (TallyGrid *grid, guint column);
+/* Rings the bell and says in @words why nothing was done. */
+void grid_refuse (TallyGrid *grid, const char *words);
 graphene_rect_t grid_rect (double x, double y, double width, double height);
 
 /* grid-cells.c */
@@ -156,6 +159,9 @@ void grid_access_queue (TallyGrid *grid);
 void grid_access_dispose (TallyGrid *grid);
 /* "Row 14, Size, 24x12, faulty: ..." (transfer full) */
 char *grid_access_words (TallyGrid *grid);
+/* Says @words instead, until the cursor's cell is said again. */
+void grid_access_say (TallyGrid *grid, const char *words);
+gboolean grid_access_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip);
 
 /* grid-input.c */
 void grid_input_init (TallyGrid *grid);
@@ -164,6 +170,8 @@ gboolean grid_do (TallyGrid *grid, GridCommand command, gboolean extend);
 guint grid_modifiers (GdkModifierType state);
 
 /* grid-menu.c */
+/* Whether the model can do this at all. */
+gboolean grid_menu_offers (TallyGrid *grid, GridCommand command);
 void grid_menu_class_init (GtkWidgetClass *klass);
 void grid_menu_open (TallyGrid *grid, double x, double y);
 

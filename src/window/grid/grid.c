@@ -11,7 +11,9 @@ enum
   CURSOR,
   SELECTED,
   SORT,
+  HEAD_MENU,
   RESIZED,
+  REFUSED,
   N_SIGNALS
 };
 enum
@@ -194,46 +196,6 @@ tally_grid_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   gtk_snapshot_pop (snapshot);
 }
 
-static gboolean
-tally_grid_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
-{
-  TallyGrid *grid = TALLY_GRID (widget);
-  GridHit hit = { GRID_CELL, grid->selection.row, grid->selection.column };
-  GridBox box;
-  GdkRectangle area;
-  g_autofree char *words = NULL;
-
-  if (!grid->model || grid_selection_is_empty (&grid->selection))
-    return FALSE;
-  if (!keyboard)
-    hit = grid_geometry_hit (&grid->geometry, x, y);
-  if (hit.part != GRID_CELL && hit.part != GRID_HEAD)
-    return FALSE;
-  box = grid_geometry_cell (&grid->geometry, hit.row, hit.column);
-  if (hit.part == GRID_HEAD)
-    {
-      const GridColumn *column = &g_array_index (grid->column, GridColumn, hit.column);
-      words = *column->unit ? g_strdup_printf ("%s, %s", column->title, column->unit) : g_strdup (column->title);
-      box.y = 0;
-      box.height = grid->geometry.head_height;
-    }
-  else if (hit.row < grid->n_rows)
-    {
-      words = grid_model_message (grid->model, hit.row, hit.column);
-      if ((!words || !*words) && grid_cells_get (grid, hit.row, hit.column)->cut)
-        {
-          g_free (words);
-          words = grid_model_text (grid->model, hit.row, hit.column);
-        }
-    }
-  if (!words || !*words)
-    return FALSE;
-  area = (GdkRectangle){ (int) box.x, (int) box.y, box.width, box.height };
-  gtk_tooltip_set_text (tooltip, words);
-  gtk_tooltip_set_tip_area (tooltip, &area);
-  return TRUE;
-}
-
 static void
 tally_grid_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 {
@@ -356,7 +318,7 @@ tally_grid_class_init (TallyGridClass *klass)
   widget_class->measure = tally_grid_measure;
   widget_class->size_allocate = tally_grid_size_allocate;
   widget_class->snapshot = tally_grid_snapshot;
-  widget_class->query_tooltip = tally_grid_query_tooltip;
+  widget_class->query_tooltip = grid_access_query_tooltip;
   widget_class->css_changed = tally_grid_css_changed;
   widget_class->system_setting_changed = tally_grid_system_setting_changed;
   g_object_class_override_property (object_class, PROP_HADJUSTMENT, "hadjustment");
@@ -368,8 +330,12 @@ tally_grid_class_init (TallyGridClass *klass)
       g_signal_new ("selected", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[SORT] =
       g_signal_new ("sort", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+  signals[HEAD_MENU] =
+      g_signal_new ("head-menu", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
   signals[RESIZED] =
       g_signal_new ("resized", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+  signals[REFUSED] =
+      g_signal_new ("refused", TALLY_TYPE_GRID, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   gtk_widget_class_set_css_name (widget_class, "tally-grid");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GRID);
   grid_menu_class_init (widget_class);
@@ -594,7 +560,29 @@ grid_emit_sort (TallyGrid *grid, guint column)
 }
 
 void
+grid_emit_head_menu (TallyGrid *grid, guint column)
+{
+  g_signal_emit (grid, signals[HEAD_MENU], 0, column);
+}
+
+void
+grid_get_heading (TallyGrid *grid, guint column, GdkRectangle *place)
+{
+  GridBox box = grid_geometry_cell (&grid->geometry, 0, column);
+
+  *place = (GdkRectangle) { (int) box.x, 0, box.width, grid->geometry.head_height };
+}
+
+void
 grid_emit_resized (TallyGrid *grid, guint column)
 {
   g_signal_emit (grid, signals[RESIZED], 0, column);
+}
+
+void
+grid_refuse (TallyGrid *grid, const char *words)
+{
+  gtk_widget_error_bell (GTK_WIDGET (grid));
+  grid_access_say (grid, words);
+  g_signal_emit (grid, signals[REFUSED], 0, words);
 }

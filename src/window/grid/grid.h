@@ -12,7 +12,8 @@ G_BEGIN_DECLS
 #define TALLY_TYPE_GRID (tally_grid_get_type ())
 G_DECLARE_FINAL_TYPE (TallyGrid, tally_grid, TALLY, GRID, GtkWidget)
 /* Signals: "cursor" (): the cell with the focus changed; "selected" (): the selection changed;
- *          "sort" (guint column): a heading was activated; "resized" (guint column): a width was changed by the user. */
+ *          "sort" (guint column): a heading was activated; "head-menu" (guint column): more is asked of a heading; "resized" (guint column): a width was changed by the user;
+ *          "refused" (char *words): why something was not done, and what can be; of what a model refuses it speaks itself. */
 
 TallyGrid *grid_new (TallyGridModel *model);
 void grid_set_model (TallyGrid *grid, TallyGridModel *model);
@@ -28,6 +29,8 @@ void grid_set_cursor (TallyGrid *grid, guint row, guint column);
 /* The selected rectangle, both ends included; the cursor's cell alone where nothing else is. */
 void grid_get_selection (TallyGrid *grid, guint *row0, guint *column0, guint *row1, guint *column1);
 void grid_select (TallyGrid *grid, guint row0, guint column0, guint row1, guint column1);
+/* Where a heading is, in the grid; to point at it. */
+void grid_get_heading (TallyGrid *grid, guint column, GdkRectangle *place);
 int grid_get_column_width (TallyGrid *grid, guint column);  /* px */
 void grid_set_column_width (TallyGrid *grid, guint column, int px);
 

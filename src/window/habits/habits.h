@@ -18,6 +18,8 @@ void tally_about_present (GtkWindow *parent);
 void tally_office_choose (TallySession *session, GtkWindow *parent);
 /* Systems, areas and cells of the job, edited in place (a sheet each). */
 void tally_places_present (TallySession *session, GtkWindow *parent);
+/* What the construction of the job rests on: look-ups without an answer, rows by table, cautions. */
+void tally_construction_present (TallySession *session, GtkWindow *parent);
 /* The jobs of the office: open, new, duplicate, delete. */
 void tally_jobs_present (TallySession *session, GtkWindow *parent);
 

@@ -3,6 +3,7 @@
 
 #include "window/habits/habits.h"
 
+#include "cost/retire.h"
 #include "window/habits/habits-private.h"
 #include "window/habits/sheet-page.h"
 #include "window/settings.h"
@@ -17,6 +18,7 @@ typedef struct
   GtkLabel *conclusion;
   GtkListBox *list, *recent;
   GtkWidget *recent_box, *name;
+  GtkWidget *keep; /* (nullable): of the job whose deletion waits for a yes */
   gint64 doomed; /* job whose deletion waits for a yes */
 } Jobs;
 
@@ -28,6 +30,7 @@ typedef struct
 } Row;
 
 static void fill (Jobs *jobs);
+static void focus (Jobs *jobs);
 
 static void
 row_free (gpointer data, GClosure *closure)
@@ -174,6 +177,15 @@ copy_cb (GtkButton *button, Row *row)
   else
     session_say (jobs->session, SESSION_SAID, _ ("“%s” is there now"), name);
   fill (jobs);
+  focus (jobs);
+}
+
+/* The button that was pressed is gone with its row: keys go on from the one that keeps a job, else from the name. */
+static void
+focus (Jobs *jobs)
+{
+  if (!jobs->keep || !gtk_widget_grab_focus (jobs->keep))
+    gtk_widget_grab_focus (jobs->name);
 }
 
 static void
@@ -184,6 +196,7 @@ delete_cb (GtkButton *button, Row *row)
   (void) button;
   jobs->doomed = row->id;
   fill (jobs);
+  focus (jobs);
 }
 
 static void
@@ -194,6 +207,7 @@ keep_cb (GtkButton *button, Row *row)
   (void) button;
   jobs->doomed = 0;
   fill (jobs);
+  focus (jobs);
 }
 
 static void
@@ -213,9 +227,10 @@ really_cb (GtkButton *button, Row *row)
   else
     session_say (jobs->session, SESSION_SAID, _ ("“%s” is deleted"), name);
   fill (jobs);
+  focus (jobs);
 }
 
-static void
+static GtkWidget *
 add_button (GtkWidget *row, Jobs *jobs, const StoreJobInfo *info, const char *label, const char *css, GCallback callback)
 {
   GtkWidget *button = gtk_button_new_with_label (label);
@@ -229,6 +244,7 @@ add_button (GtkWidget *row, Jobs *jobs, const StoreJobInfo *info, const char *la
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect_data (button, "clicked", callback, data, row_free, 0);
   adw_action_row_add_suffix (ADW_ACTION_ROW (row), button);
+  return button;
 }
 
 /* "2030-01-31T12:00:00Z" as a date and time of this place. */
@@ -256,7 +272,7 @@ job_row (Jobs *jobs, const StoreJobInfo *info)
   adw_action_row_set_subtitle (ADW_ACTION_ROW (row), under);
   if (doomed)
     {
-      add_button (row, jobs, info, _ ("Keep it"), NULL, G_CALLBACK (keep_cb));
+      jobs->keep = add_button (row, jobs, info, _ ("Keep it"), NULL, G_CALLBACK (keep_cb));
       add_button (row, jobs, info, _ ("Delete for good"), "destructive-action", G_CALLBACK (really_cb));
       return row;
     }
@@ -277,6 +293,7 @@ fill (Jobs *jobs)
   g_autofree char *words = NULL;
   GtkWidget *child;
 
+  jobs->keep = NULL;
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (jobs->list))))
     gtk_list_box_remove (jobs->list, child);
   if (!store)
@@ -298,23 +315,49 @@ fill (Jobs *jobs)
 
 /* ---- a new job ---- */
 
-/* What a job starts with: the preferences for new jobs, else the first rule set and method of the catalogue. */
+/* The first rule set that answers ordinary runs, unless it is retired. */
+static int
+start_set (const Catalogue *catalogue)
+{
+  int set = duct_rules_start_set (catalogue->rules);
+
+  return set >= 0 && catalogue_is_retired (catalogue, CATALOGUE_RULE_SETS,
+                                           ((DuctRuleSet *) g_ptr_array_index (catalogue->rules->sets, (guint) set))->key)
+             ? catalogue_first_rule_set (catalogue)
+             : set;
+}
+
+/* What a job starts with: the preferences for new jobs, else the first rule set that answers ordinary runs and the first method. */
 static void
 start_values (TallyJob *job, const Catalogue *catalogue)
 {
   static const char *const keys[] = { "rule_set", "method", "units", "currency", "decimals", "metal" };
+  int set = start_set (catalogue), method = catalogue_first_method (catalogue);
 
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
     {
       g_autofree char *text = settings_get ("new jobs", keys[i]);
       int field = job_field_find (JOB_HEAD, keys[i]);
-      if (!text && g_str_equal (keys[i], "rule_set") && catalogue->rules->sets->len > 0)
-        text = g_strdup (((DuctRuleSet *) g_ptr_array_index (catalogue->rules->sets, 0))->key);
-      if (!text && g_str_equal (keys[i], "method") && catalogue->methods->len > 0)
-        text = g_strdup (catalogue_method (catalogue, 0)->key);
+      if (!text && g_str_equal (keys[i], "rule_set") && set >= 0)
+        text = g_strdup (((DuctRuleSet *) g_ptr_array_index (catalogue->rules->sets, (guint) set))->key);
+      if (!text && g_str_equal (keys[i], "method") && method >= 0)
+        text = g_strdup (catalogue_method (catalogue, method)->key);
       if (text)
         job_edit_field (job, JOB_HEAD, job_head (job)->id, field, text, NULL, NULL);
     }
+}
+
+/* What gauges go by is for the estimator to know from the start. */
+static void
+say_start (TallySession *session, TallyJob *job)
+{
+  const DuctRules *rules = job_basis (job)->catalogue->rules;
+  const char *key = job_head (job)->text[HEAD_RULE_SET];
+  int set = key ? duct_rules_find_set (rules, key) : -1;
+
+  if (set >= 0)
+    session_say (session, SESSION_SAID, _ ("Gauges go by the rule set “%s”; Preferences name another"),
+                 ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->name);
 }
 
 static void
@@ -325,6 +368,7 @@ new_cb (GtkWidget *widget, Jobs *jobs)
   g_autoptr (GError) error = NULL;
   g_autoptr (Catalogue) catalogue = NULL;
   g_autoptr (TallyJob) job = NULL;
+  g_autoptr (TallySession) session = NULL;
   gint64 id;
 
   (void) widget;
@@ -349,7 +393,9 @@ new_cb (GtkWidget *widget, Jobs *jobs)
       complain (jobs, error);
       return;
     }
+  session = g_object_ref (jobs->session);
   open_job (jobs, id);
+  say_start (session, job);
 }
 
 /* ---- the window ---- */

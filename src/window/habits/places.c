@@ -204,6 +204,7 @@ page_new (TallySession *session, JobType type, const char *label)
   gtk_box_append (GTK_BOX (box), tally_sheet_page_new (TALLY_GRID_MODEL (page->sheet), label, &page->grid));
   gtk_box_append (GTK_BOX (box), add_line (page));
   grid_set_frozen (page->grid, type == JOB_CELL ? 2 : 1);
+  tally_sheet_take_focus (page->grid);
   g_signal_connect (session, "changed", G_CALLBACK (changed_cb), page);
   g_signal_connect (session, "job", G_CALLBACK (job_cb), page);
   g_object_weak_ref (G_OBJECT (box), page_gone, page);
@@ -219,7 +220,7 @@ tally_places_present (TallySession *session, GtkWindow *parent)
 
   gtk_stack_add_titled (GTK_STACK (pages), page_new (session, JOB_SYSTEM, _ ("Systems")), "systems", _ ("Systems"));
   gtk_stack_add_titled (GTK_STACK (pages), page_new (session, JOB_AREA, _ ("Areas")), "areas", _ ("Areas"));
-  gtk_stack_add_titled (GTK_STACK (pages), page_new (session, JOB_CELL, _ ("Cells")), "cells", _ ("Cells"));
+  gtk_stack_add_titled (GTK_STACK (pages), page_new (session, JOB_CELL, _ ("System by area")), "cells", _ ("System by area"));
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (switcher), GTK_STACK (pages));
   tally_side_window_set (window, switcher, tally_notice_new (session, pages));
   gtk_window_present (window);

@@ -3,6 +3,7 @@
 
 #include "window/habits/habits.h"
 
+#include "cost/retire.h"
 #include "window/settings.h"
 
 #include <adwaita.h>
@@ -130,7 +131,8 @@ chosen_cb (AdwComboRow *combo, GParamSpec *pspec, Row *row)
   (void) pspec;
   if (at < row->value->len)
     words = commit (row, g_ptr_array_index (row->value, at));
-  adw_action_row_set_subtitle (ADW_ACTION_ROW (combo), words ? words : "");
+  if (words)
+    session_say (row->session, SESSION_REFUSED, "%s", words);
 }
 
 static Row *
@@ -158,6 +160,7 @@ add_combo (AdwPreferencesGroup *group, const char *title, GtkStringList *list, R
 {
   GtkWidget *combo = adw_combo_row_new ();
   g_autofree char *text = present_text (row);
+  GtkExpression *name = gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string");
   guint at = GTK_INVALID_LIST_POSITION;
 
   for (guint i = 0; i < row->value->len; i++)
@@ -169,6 +172,10 @@ add_combo (AdwPreferencesGroup *group, const char *title, GtkStringList *list, R
       add_choice (list, row, text, text);
     }
   adw_preferences_row_set_title (ADW_PREFERENCES_ROW (combo), title);
+  /* Names of rule sets and methods are long: below the title there is room for them. */
+  adw_combo_row_set_expression (ADW_COMBO_ROW (combo), name);
+  adw_combo_row_set_use_subtitle (ADW_COMBO_ROW (combo), TRUE);
+  gtk_expression_unref (name);
   adw_combo_row_set_model (ADW_COMBO_ROW (combo), G_LIST_MODEL (list));
   adw_combo_row_set_selected (ADW_COMBO_ROW (combo), at);
   g_signal_connect_data (combo, "notify::selected", G_CALLBACK (chosen_cb), row, row_free, 0);
@@ -199,17 +206,22 @@ choices (Row *row, const Catalogue *catalogue)
   row->value = g_ptr_array_new_with_free_func (g_free);
   if (g_str_equal (field->key, "method"))
     for (guint i = 0; i < catalogue->methods->len; i++)
-      add_choice (list, row, catalogue_method (catalogue, (int) i)->key, catalogue_method (catalogue, (int) i)->name);
+      {
+        const CostMethod *method = catalogue_method (catalogue, (int) i);
+        if (!catalogue_is_retired (catalogue, CATALOGUE_METHODS, method->key))
+          add_choice (list, row, method->key, method->name);
+      }
   else if (g_str_equal (field->key, "rule_set"))
     for (guint i = 0; i < catalogue->rules->sets->len; i++)
       {
         const DuctRuleSet *set = g_ptr_array_index (catalogue->rules->sets, i);
-        add_choice (list, row, set->key, set->name);
+        if (!catalogue_is_retired (catalogue, CATALOGUE_RULE_SETS, set->key))
+          add_choice (list, row, set->key, set->name);
       }
   else if (field->as == JOB_AS_UNITS)
     {
-      add_choice (list, row, "inch-pound", _ ("inches, feet, pounds"));
-      add_choice (list, row, "metric", _ ("millimetres, metres, kilograms"));
+      add_choice (list, row, "inch-pound", _ ("in, ft, lb"));
+      add_choice (list, row, "metric", _ ("mm, m, kg"));
     }
   else if (field->as == JOB_AS_METAL)
     for (int i = 0; i < DUCT_N_METALS; i++)
@@ -228,6 +240,26 @@ choices (Row *row, const Catalogue *catalogue)
   return g_steal_pointer (&list);
 }
 
+/* What the program takes for new jobs where nothing is chosen; jobs.c starts them so. */
+static char *
+proposed_words (const char *key, const Catalogue *catalogue)
+{
+  const DuctRules *rules = catalogue->rules;
+  int set = duct_rules_start_set (rules);
+
+  if (g_str_equal (key, "rule_set") && set >= 0)
+    return g_strdup_printf (_ ("%s (proposed)"), ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->name);
+  if (g_str_equal (key, "method") && catalogue->methods->len > 0)
+    return g_strdup_printf (_ ("%s (proposed)"), catalogue_method (catalogue, 0)->name);
+  if (g_str_equal (key, "units"))
+    return g_strdup (_ ("in, ft, lb (proposed)"));
+  if (g_str_equal (key, "decimals"))
+    return g_strdup (_ ("2 (proposed)"));
+  if (g_str_equal (key, "metal"))
+    return g_strdup_printf (_ ("%s (proposed)"), duct_metal_key (DUCT_GALVANISED));
+  return g_strdup (_ ("none (proposed)"));
+}
+
 static void
 add_field (AdwPreferencesGroup *group, TallySession *session, const Catalogue *catalogue, const char *settings_group, int field)
 {
@@ -241,7 +273,10 @@ add_field (AdwPreferencesGroup *group, TallySession *session, const Catalogue *c
       return;
     }
   if (settings_group)
-    add_choice (list, row, "", _ ("as the program proposes"));
+    {
+      g_autofree char *words = proposed_words (info->key, catalogue);
+      add_choice (list, row, "", words);
+    }
   add_combo (group, _ (info->title), list, row);
 }
 

@@ -3,7 +3,10 @@
 
 #include "window/habits/record-sheet-model.h"
 
+#include "cost/retire.h"
+
 #include <glib/gi18n.h>
+#include <string.h>
 
 struct _TallyRecordSheet
 {
@@ -72,7 +75,7 @@ unit (TallyGridModel *model, guint column)
     case JOB_AS_LENGTH_FT:
       return g_strdup (metric ? _ ("m") : _ ("ft"));
     case JOB_AS_CLASS:
-      return g_strdup (_ ("in w.g."));
+      return g_strdup (metric ? _ ("Pa") : _ ("in w.g."));
     case JOB_AS_FACTOR:
       return g_strdup (_ ("1 = as it is"));
     default:
@@ -96,12 +99,53 @@ width (TallyGridModel *model, guint column)
   return MAX (head, field->as == JOB_AS_TEXT ? 14u : 10u);
 }
 
+/* Text of the field of this key in another record; NULL where it has none, or nothing stands there. */
+static char *
+text_of (TallyJob *job, const JobRecord *r, const char *key)
+{
+  int field = r ? job_field_find (r->type, key) : -1;
+  char *words = field >= 0 && job_record_is_set (r, field) ? job_record_print (r, field, job_names (job)) : NULL;
+
+  return words;
+}
+
+/* What holds where nothing is entered: of a cell its system, of a system the job; an area has figures that change nothing. */
+static char *
+inherited (TallyGridModel *model, const JobRecord *r, guint column)
+{
+  static const struct
+  {
+    JobType type;
+    const char *key, *text;
+  } plain[] = { { JOB_AREA, "times", "1" },         { JOB_AREA, "field_condition", "1.00" }, { JOB_AREA, "share_joints_on_floor", "0.00" },
+                { JOB_SYSTEM, "metal", "galvanised" }, { JOB_SYSTEM, "exposure", "indoors" },
+                { JOB_CELL, "metal", "galvanised" },   { JOB_CELL, "exposure", "indoors" } };
+  TallyJob *job = job_of (model);
+  const char *key = field_of (model, column)->key;
+  char *words = NULL;
+
+  if (r->type == JOB_CELL && column >= 2)
+    words = text_of (job, r->num[CELL_SYSTEM] != JOB_UNSET ? job_find (job, JOB_SYSTEM, r->num[CELL_SYSTEM]) : NULL, key);
+  if (!words && ((r->type == JOB_CELL && column >= 2) || (r->type == JOB_SYSTEM && strcmp (key, "name") != 0 && strcmp (key, "condition") != 0)))
+    words = text_of (job, job_head (job), key);
+  for (gsize i = 0; !words && i < G_N_ELEMENTS (plain); i++)
+    if (plain[i].type == r->type && strcmp (plain[i].key, key) == 0)
+      words = g_strdup (plain[i].text);
+  return words;
+}
+
 static char *
 text (TallyGridModel *model, guint row, guint column)
 {
   const JobRecord *r = record_of (model, row);
+  char *words;
 
-  return r ? job_record_print (r, (int) column, job_names (job_of (model))) : g_strdup ("");
+  if (!r)
+    return g_strdup ("");
+  if (job_record_is_set (r, (int) column))
+    return job_record_print (r, (int) column, job_names (job_of (model)));
+  words = inherited (model, r, column);
+  return words ? words : g_strdup ("");
 }
 
 static GridCellFlags
@@ -114,10 +158,22 @@ flags (TallyGridModel *model, guint row, guint column)
     f |= GRID_CELL_FIGURE;
   if (r && job_record_raw (r, (int) column))
     f |= GRID_CELL_FAULTY;
+  if (r && !job_record_is_set (r, (int) column))
+    {
+      g_autofree char *words = inherited (model, r, column);
+      f |= words ? GRID_CELL_INHERITED : 0;
+    }
   return f;
 }
 
-/* Keys of the catalogue that a field names; NULL when there is no such key. */
+static char *
+retired_words (const Catalogue *catalogue, CatalogueSheet sheet, const char *key)
+{
+  return catalogue_is_retired (catalogue, sheet, key)
+             ? g_strdup_printf (_ ("“%s” is retired: it still counts here, and is not for new work"), key) : NULL;
+}
+
+/* What is to say about keys of the catalogue that a field names: those that are not there, those that are retired. */
 static char *
 unknown_key (TallyGridModel *model, const JobRecord *r, guint column)
 {
@@ -132,16 +188,28 @@ unknown_key (TallyGridModel *model, const JobRecord *r, guint column)
     return NULL;
   if (g_str_equal (field->key, "method") && catalogue_find_method (catalogue, value) < 0)
     return g_strdup_printf (_ ("the catalogue has no method “%s”: runs that inherit it are not priced"), value);
-  if (g_str_equal (field->key, "rule_set") && duct_rules_find_set (catalogue->rules, value) < 0)
+  if ((g_str_equal (field->key, "rule_set") || g_str_equal (field->key, "supports"))
+      && duct_rules_find_set (catalogue->rules, value) < 0)
     return g_strdup_printf (_ ("the catalogue has no rule set “%s”: runs that inherit it are not priced"), value);
+  if (g_str_equal (field->key, "wrap") && g_ascii_strcasecmp (value, "none") != 0
+      && duct_rules_find_wrap (catalogue->rules, value) < 0)
+    return g_strdup_printf (_ ("the catalogue has no wrap of “%s”: runs that inherit it are not priced"), value);
+  if (g_str_equal (field->key, "seal") && g_ascii_strcasecmp (value, "none") != 0
+      && duct_rules_find_seal (catalogue->rules, job_head (job_of (model))->text[HEAD_EDITION], value) < 0)
+    return g_strdup_printf (_ ("this edition has no seal class “%s”: runs of the system are not priced"), value);
   if (g_str_equal (field->key, "condition"))
     {
       g_auto (GStrv) words = g_strsplit (value, ";", -1);
       for (char **w = words; *w; w++)
         if (*g_strstrip (*w) && labour_find_condition (catalogue->labour, *w) < 0)
           return g_strdup_printf (_ ("the catalogue has no condition “%s”: it changes nothing"), *w);
+      for (char **w = words; *w; w++)
+        if (catalogue_is_retired (catalogue, CATALOGUE_CONDITIONS, *w))
+          return retired_words (catalogue, CATALOGUE_CONDITIONS, *w);
     }
-  return NULL;
+  if (g_str_equal (field->key, "method"))
+    return retired_words (catalogue, CATALOGUE_METHODS, value);
+  return g_str_equal (field->key, "rule_set") ? retired_words (catalogue, CATALOGUE_RULE_SETS, value) : NULL;
 }
 
 static char *
@@ -155,6 +223,8 @@ message (TallyGridModel *model, guint row, guint column)
 
   if (!r)
     return NULL;
+  if (!raw && flags (model, row, column) & GRID_CELL_INHERITED)
+    return g_strdup (_ ("Inherited; type to override it here"));
   if (!raw)
     return unknown_key (model, r, column);
   again = job_record_copy (r);

@@ -42,6 +42,15 @@ update_line (SheetPage *page)
     gtk_widget_remove_css_class (GTK_WIDGET (page->message), "attention");
 }
 
+/* Until the cursor goes on. */
+static void
+refused_cb (TallyGrid *grid, const char *words, SheetPage *page)
+{
+  (void) grid;
+  gtk_label_set_label (page->message, words);
+  gtk_widget_add_css_class (GTK_WIDGET (page->message), "attention");
+}
+
 static void
 rows_changed_cb (TallyGridModel *model, guint first, guint n, SheetPage *page)
 {
@@ -86,6 +95,7 @@ tally_sheet_page_new (TallyGridModel *model, const char *label, TallyGrid **grid
   gtk_box_append (GTK_BOX (box), line);
   gtk_box_append (GTK_BOX (box), scrolled);
   g_signal_connect_swapped (page->grid, "cursor", G_CALLBACK (update_line), page);
+  g_signal_connect (page->grid, "refused", G_CALLBACK (refused_cb), page);
   g_signal_connect_swapped (model, "reset", G_CALLBACK (update_line), page);
   g_signal_connect (model, "rows-changed", G_CALLBACK (rows_changed_cb), page);
   g_object_weak_ref (G_OBJECT (box), page_gone, page);
@@ -93,6 +103,30 @@ tally_sheet_page_new (TallyGridModel *model, const char *label, TallyGrid **grid
   if (grid)
     *grid = page->grid;
   return box;
+}
+
+static gboolean
+take_focus_cb (gpointer data)
+{
+  g_autoptr (GtkWidget) grid = data;
+
+  if (gtk_widget_get_mapped (grid))
+    gtk_widget_grab_focus (grid);
+  return G_SOURCE_REMOVE;
+}
+
+/* Behind the window's own choice of a first focus. */
+static void
+sheet_mapped_cb (GtkWidget *grid, gpointer data)
+{
+  (void) data;
+  g_idle_add (take_focus_cb, g_object_ref (grid));
+}
+
+void
+tally_sheet_take_focus (TallyGrid *grid)
+{
+  g_signal_connect (grid, "map", G_CALLBACK (sheet_mapped_cb), NULL);
 }
 
 /* ---- what the session says ---- */
@@ -103,7 +137,17 @@ typedef struct
   AdwToastOverlay *toasts;
   GtkRevealer *revealer;
   GtkLabel *words;
+  GtkWidget *reopen;
+  AdwToast *toast; /* (nullable): the one that was shown last; weak */
 } Notice;
+
+/* So that the window this one stands beside leaves it to this one to say things while it is worked in. */
+static void
+notice_mapped_cb (GtkWidget *toasts, gpointer data)
+{
+  (void) data;
+  g_object_set_data (G_OBJECT (gtk_widget_get_root (toasts)), "tells", GINT_TO_POINTER (1));
+}
 
 static void
 undo_cb (AdwToast *toast, TallySession *session)
@@ -117,15 +161,19 @@ said_cb (TallySession *session, const char *text, int how, Notice *n)
 {
   AdwToast *toast;
 
-  if (!gtk_widget_get_mapped (GTK_WIDGET (n->toasts)))
+  if (!gtk_widget_get_mapped (GTK_WIDGET (n->toasts)) || !gtk_window_is_active (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (n->toasts)))))
     return;
-  if (how == SESSION_REFUSED)
+  if (how == SESSION_REFUSED || how == SESSION_REFUSED_STALE)
     {
       gtk_label_set_label (n->words, text);
+      gtk_widget_set_visible (n->reopen, how == SESSION_REFUSED_STALE);
       gtk_revealer_set_reveal_child (n->revealer, TRUE);
       return;
     }
+  if (n->toast)
+    adw_toast_dismiss (n->toast);
   toast = adw_toast_new (text);
+  g_set_weak_pointer (&n->toast, toast);
   if (how == SESSION_SAID_UNDO)
     {
       adw_toast_set_button_label (toast, _ ("Undo"));
@@ -140,6 +188,20 @@ changed_cb (TallySession *session, gpointer edit, Notice *n)
   (void) session;
   (void) edit;
   gtk_revealer_set_reveal_child (n->revealer, FALSE);
+  /* Its button would take back another edit. */
+  if (n->toast)
+    adw_toast_dismiss (n->toast);
+}
+
+static void
+reopen_cb (GtkButton *button, Notice *n)
+{
+  g_autoptr (GError) error = NULL;
+
+  (void) button;
+  gtk_revealer_set_reveal_child (n->revealer, FALSE);
+  if (session_job (n->session) && !session_reopen_job (n->session, &error))
+    session_say (n->session, SESSION_REFUSED, "%s", error->message);
 }
 
 static void
@@ -157,6 +219,7 @@ notice_gone (gpointer data, GObject *where)
   (void) where;
   g_signal_handlers_disconnect_by_data (n->session, n);
   g_object_unref (n->session);
+  g_clear_weak_pointer (&n->toast);
   g_free (n);
 }
 
@@ -174,9 +237,13 @@ tally_notice_new (TallySession *session, GtkWidget *content)
   gtk_label_set_wrap (n->words, TRUE);
   gtk_label_set_xalign (n->words, 0);
   gtk_widget_set_hexpand (GTK_WIDGET (n->words), TRUE);
+  n->reopen = gtk_button_new_with_label (_ ("Open it again"));
+  gtk_widget_set_valign (n->reopen, GTK_ALIGN_CENTER);
+  gtk_widget_set_valign (close, GTK_ALIGN_CENTER);
   gtk_widget_add_css_class (close, "flat");
   gtk_widget_add_css_class (line, "refused");
   gtk_box_append (GTK_BOX (line), GTK_WIDGET (n->words));
+  gtk_box_append (GTK_BOX (line), n->reopen);
   gtk_box_append (GTK_BOX (line), close);
   gtk_revealer_set_child (n->revealer, line);
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (n->revealer));
@@ -184,10 +251,23 @@ tally_notice_new (TallySession *session, GtkWidget *content)
   gtk_box_append (GTK_BOX (box), content);
   adw_toast_overlay_set_child (n->toasts, box);
   g_signal_connect (close, "clicked", G_CALLBACK (close_cb), n);
+  g_signal_connect (n->reopen, "clicked", G_CALLBACK (reopen_cb), n);
+  g_signal_connect (n->toasts, "map", G_CALLBACK (notice_mapped_cb), NULL);
   g_signal_connect (session, "said", G_CALLBACK (said_cb), n);
   g_signal_connect (session, "changed", G_CALLBACK (changed_cb), n);
   g_object_weak_ref (G_OBJECT (n->toasts), notice_gone, n);
   return GTK_WIDGET (n->toasts);
+}
+
+gboolean
+tally_notice_told_elsewhere (GtkWindow *window)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *l = windows; l; l = l->next)
+    if (l->data != window && GTK_IS_WINDOW (l->data) && gtk_window_is_active (l->data) && g_object_get_data (l->data, "tells"))
+      return TRUE;
+  return FALSE;
 }
 
 /* ---- windows ---- */

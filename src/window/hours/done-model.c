@@ -3,6 +3,7 @@
 
 #include "window/hours/done-model.h"
 
+#include "job/note-line.h"
 #include "job/query.h"
 
 #include <glib/gi18n.h>
@@ -295,6 +296,18 @@ done_model_new (TallySession *session)
   return self;
 }
 
+/* Nothing is built of a note. */
+static void
+leave_notes_out (TallyJob *job, GArray *order)
+{
+  guint kept = 0;
+
+  for (guint i = 0; i < order->len; i++)
+    if (!job_is_note_line (job_at (job, JOB_RUN, g_array_index (order, guint, i))))
+      g_array_index (order, guint, kept++) = g_array_index (order, guint, i);
+  g_array_set_size (order, kept);
+}
+
 void
 done_model_reset (TallyDoneModel *self)
 {
@@ -309,6 +322,7 @@ done_model_reset (TallyDoneModel *self)
       g_array_unref (self->order);
       self->order = job_query_run (job, &query);
       job_query_clear (&query);
+      leave_notes_out (job, self->order);
     }
   grid_model_reset (TALLY_GRID_MODEL (self));
 }

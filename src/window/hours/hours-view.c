@@ -23,12 +23,11 @@ struct _TallyHoursView
   GtkBox parent_instance;
 
   /* Template widgets */
-  GtkLabel *conclusion, *about, *week_label, *done_label, *undo_label;
+  GtkLabel *conclusion, *about, *week_label, *done_label;
   GtkToggleButton *by_group, *by_area, *by_code;
   GtkScrolledWindow *table_scroll;
   GtkStack *tools, *sheets;
   GtkBox *content, *file_tools, *answers;
-  GtkButton *undo;
 
   /* Borrowed */
   GtkWidget *table;
@@ -55,7 +54,7 @@ add_line (TallyHoursView *self, const char *name, const char *area, const Earned
   const char *reading = alone ? hours_words_reading (e, &attention) : _ ("partly on whole job");
   g_autofree char *estimated = hours_words_figure (e->bac), *done = hours_words_percent (earned_share (e));
   g_autofree char *earned = hours_words_figure (e->ev), *spent = hours_words_figure (e->ac);
-  g_autofree char *ratio = hours_words_ratio (alone ? earned_cost_index (e) : (double) NAN);
+  g_autofree char *ratio = hours_words_ratio (alone && e->ev > 0 && e->ac > 0 ? earned_actual_ratio (e) : (double) NAN);
   g_autofree char *rate = hours_words_figure (alone ? earned_forecast (e, EARNED_AT_THIS_RATE) : (double) NAN);
   g_autofree char *rest = hours_words_figure (alone ? earned_forecast (e, EARNED_AS_ESTIMATED) : (double) NAN);
   const char *text[10] = { name };
@@ -113,7 +112,7 @@ fill_table (TallyHoursView *self)
                                     { _ ("Done"), _ ("of estimated"), TRUE },
                                     { _ ("Earned"), _ ("worker-h"), TRUE },
                                     { _ ("Spent"), _ ("worker-h"), TRUE },
-                                    { _ ("Earned per spent"), _ ("above 1 is good"), TRUE },
+                                    { _ ("Spent / earned"), _ ("below 1 is good"), TRUE },
                                     { _ ("Forecast 1"), _ ("at this rate, h"), TRUE },
                                     { _ ("Forecast 2"), _ ("rest as estimated, h"), TRUE },
                                     { _ ("Reading"), "", FALSE } };
@@ -152,7 +151,7 @@ about_words (TallyHoursView *self)
                                             "%d runs are not priced: their work is in no estimate. ", (gulong) not_priced),
                                (int) not_priced);
   return g_strconcat (missing ? missing : "",
-                      _ ("Quantities ticked by run. Forecast 1: estimated / (earned / spent). Forecast 2: spent + estimated - earned."),
+                      _ ("Quantities ticked by run. Forecast 1: estimated x spent / earned. Forecast 2: spent + estimated - earned."),
                       NULL);
 }
 
@@ -169,22 +168,17 @@ show_week (TallyHoursView *self)
 }
 
 static void
-show_undo (TallyHoursView *self)
-{
-  const char *label = hours_book_undo_label (self->book);
-  g_autofree char *words = label ? g_strdup_printf (_ ("Undo %s"), label) : g_strdup (_ ("Undo"));
-
-  gtk_label_set_label (self->undo_label, words);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->undo), GTK_ACCESSIBLE_PROPERTY_LABEL, words, -1);
-  gtk_widget_set_sensitive (GTK_WIDGET (self->undo), label != NULL);
-}
-
-static void
 show_done (TallyHoursView *self)
 {
-  guint n = grid_model_n_rows (TALLY_GRID_MODEL (self->done)), all = job_n (session_job (self->session), JOB_RUN);
+  TallyJob *job = session_job (self->session);
+  guint n = grid_model_n_rows (TALLY_GRID_MODEL (self->done)), all;
   g_autofree char *words = NULL;
+  JobScope whole = { 0, 0 };
+  JobTotals totals;
 
+  job_totals (job, &whole, JOB_OWN_METHOD, &totals);
+  all = job_n (job, JOB_RUN) - (guint) totals.notes;
+  job_totals_clear (&totals);
   if (n == all)
     words = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u run", "%u runs", n), n);
   else
@@ -244,7 +238,6 @@ fill (TallyHoursView *self)
   fill_table (self);
   show_week (self);
   show_done (self);
-  show_undo (self);
 }
 
 /* Many edits in a row are followed once; what nobody looks at waits. */
@@ -373,13 +366,6 @@ not_done_cb (GtkButton *button, TallyHoursView *self)
 }
 
 static void
-undo_cb (GtkButton *button, TallyHoursView *self)
-{
-  (void) button;
-  hours_book_undo (self->book);
-}
-
-static void
 sheet_cb (GtkStack *stack, GParamSpec *spec, TallyHoursView *self)
 {
   const char *name = gtk_stack_get_visible_child_name (stack);
@@ -387,16 +373,6 @@ sheet_cb (GtkStack *stack, GParamSpec *spec, TallyHoursView *self)
   (void) spec;
   if (name && gtk_stack_get_child_by_name (self->tools, name))
     gtk_stack_set_visible_child_name (self->tools, name);
-}
-
-/* Ctrl+Z here means the hours, not the take-off. */
-static gboolean
-undo_key_cb (GtkWidget *widget, GVariant *args, gpointer data)
-{
-  (void) args;
-  (void) data;
-  hours_book_undo (TALLY_HOURS_VIEW (widget)->book);
-  return TRUE;
 }
 
 /* ---- the widget ---- */
@@ -428,7 +404,6 @@ tally_hours_view_class_init (TallyHoursViewClass *klass)
   CHILD (about);
   CHILD (week_label);
   CHILD (done_label);
-  CHILD (undo_label);
   CHILD (by_group);
   CHILD (by_area);
   CHILD (by_code);
@@ -438,7 +413,6 @@ tally_hours_view_class_init (TallyHoursViewClass *klass)
   CHILD (content);
   CHILD (file_tools);
   CHILD (answers);
-  CHILD (undo);
 #undef CHILD
 #define CALL(name) gtk_widget_class_bind_template_callback (widget, name)
   CALL (by_toggled_cb);
@@ -447,10 +421,8 @@ tally_hours_view_class_init (TallyHoursViewClass *klass)
   CALL (last_cb);
   CALL (all_done_cb);
   CALL (not_done_cb);
-  CALL (undo_cb);
   CALL (sheet_cb);
 #undef CALL
-  gtk_widget_class_add_binding (widget, GDK_KEY_z, GDK_CONTROL_MASK, undo_key_cb, NULL);
 }
 
 static void

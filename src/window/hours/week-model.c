@@ -210,6 +210,8 @@ flags (TallyGridModel *model, guint at, guint column)
   return f;
 }
 
+#define MOST_OF_ONE 24000 /* thousandths of an hour */
+
 static char *
 notes_of (TallyWeekModel *self, const Row *row, gint64 day)
 {
@@ -226,6 +228,8 @@ notes_of (TallyWeekModel *self, const Row *row, gint64 day)
       if (*entry->note)
         g_string_append_printf (out, "%s%s", out->len ? "; " : "", entry->note);
     }
+  if (sum_of (self, row, day, day) > MOST_OF_ONE)
+    g_string_append_printf (out, "%s%s", out->len ? " · " : "", _ ("more worker-hours than one person has in a day: those of a crew?"));
   if (n > 1)
     {
       if (out->len)

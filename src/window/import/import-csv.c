@@ -11,15 +11,22 @@
 
 /* A CSV of runs: file, mapping of its columns, what comes and what does not, then one edit. */
 
-#define MOST_SHOWN 500 /* lines of a preview */
+#define MOST_SHOWN 500   /* lines of a preview */
+#define MOST_FAULTS 2000 /* of the list below it */
+#define SLICE 250        /* lines read at a time: some milliseconds */
 
 typedef struct
 {
   TallySession *session;
   GtkWindow *window;
   GtkLabel *conclusion;
-  GtkWidget *mapping, *mapping_scroll, *sheets, *keep, *accept;
+  GtkWidget *choose, *foot, *mapping, *mapping_scroll, *sheets, *keep, *accept;
   TallyTextSheet *coming, *rejected;
+  ImportProgress *progress;
+  GCancellable *parsing;  /* (nullable): while the file is parsed in a thread */
+  guint slice;            /* source, while lines are read */
+  gboolean stale;         /* the job changed since the lines were read */
+  gboolean then_add;      /* the user has accepted: add the runs when they are read anew */
   CsvTable *table;
   GPtrArray *file_faults; /* CsvFault * found while the file was read */
   RunsImport *import;
@@ -27,8 +34,19 @@ typedef struct
 } Page;
 
 static void
+stop_work (Page *page)
+{
+  if (page->parsing)
+    g_cancellable_cancel (page->parsing);
+  g_clear_object (&page->parsing);
+  g_clear_handle_id (&page->slice, g_source_remove);
+  page->then_add = FALSE;
+}
+
+static void
 drop_file (Page *page)
 {
+  stop_work (page);
   g_clear_pointer (&page->import, runs_import_free);
   g_clear_pointer (&page->table, csv_table_free);
   g_clear_pointer (&page->file_faults, g_ptr_array_unref);
@@ -69,25 +87,29 @@ static void
 fill_coming (Page *page, GHashTable *faulty)
 {
   guint n = page->table->head->len;
-  g_autofree const char **titles = g_new (const char *, n + 1), **cells = g_new (const char *, n + 1);
+  g_autofree const char **titles = g_new (const char *, n + 2), **cells = g_new (const char *, n + 2);
 
   titles[0] = _ ("Line");
+  titles[n + 1] = _ ("Makes");
   for (guint c = 0; c < n; c++)
     {
       int field = page->import->field[c];
       const char *head = g_ptr_array_index (page->table->head, c);
-      titles[c + 1] = field >= 0 ? _ (job_type_info (JOB_RUN)->field[field].title) : *head ? head : "–";
+      titles[c + 1] = field >= 0 ? runs_heading_title (field) : *head ? head : "–";
     }
-  text_sheet_set_titles (page->coming, titles, n + 1);
+  text_sheet_set_titles (page->coming, titles, n + 2);
+  text_sheet_set_width (page->coming, n + 1, 40);
   for (guint row = 0; row < page->table->row->len && row < MOST_SHOWN; row++)
     {
       int line = ((const CsvRow *) g_ptr_array_index (page->table->row, row))->line;
       const CsvFault *fault = g_hash_table_lookup (faulty, GINT_TO_POINTER (line));
       g_autofree char *number = g_strdup_printf ("%d", line);
-      g_autofree char *words = fault ? g_strdup_printf ("%s; %s", fault->what, fault->remedy) : NULL;
+      g_autofree char *makes = row < page->import->runs->len ? runs_import_makes (page->import, row) : NULL;
+      g_autofree char *words = fault ? g_strdup_printf ("%s; %s", fault->what, fault->remedy) : makes ? g_strdup (makes) : NULL;
       cells[0] = number;
       for (guint c = 0; c < n; c++)
         cells[c + 1] = csv_cell (page->table, row, (int) c);
+      cells[n + 1] = makes ? makes : "";
       text_sheet_add (page->coming, cells, fault ? fault->column : -1, words);
     }
   text_sheet_done (page->coming);
@@ -96,7 +118,7 @@ fill_coming (Page *page, GHashTable *faulty)
 static void
 add_faults (Page *page, const GPtrArray *faults)
 {
-  for (guint i = 0; faults && i < faults->len; i++)
+  for (guint i = 0; faults && i < MIN (faults->len, MOST_FAULTS); i++)
     {
       const CsvFault *fault = g_ptr_array_index (faults, i);
       g_autofree char *line = g_strdup_printf ("%d", fault->line);
@@ -104,6 +126,24 @@ add_faults (Page *page, const GPtrArray *faults)
       const char *cells[] = { line, column, fault->heading ? fault->heading : "", fault->what, fault->remedy };
       text_sheet_add (page->rejected, cells, -1, fault->remedy);
     }
+  if (faults && faults->len > MOST_FAULTS)
+    {
+      g_autofree char *more = g_strdup_printf (_ ("and %u more"), faults->len - MOST_FAULTS);
+      const char *cells[] = { "", "", "", more, "" };
+      text_sheet_add (page->rejected, cells, -1, NULL);
+    }
+}
+
+/* What comes, what would be made besides runs, and that nothing has happened. */
+static char *
+conclusion (const Page *page, guint all, guint whole)
+{
+  g_autofree char *read = whole == all ? g_strdup_printf (ngettext ("%u line read, and it is whole.", "%u lines read, all of them whole.", all), all)
+                                       : g_strdup_printf (_ ("%u lines read: %u whole, %u with faults."), all, whole, all - whole);
+  g_autofree char *made = runs_import_makes_all (page->import, gtk_check_button_get_active (GTK_CHECK_BUTTON (page->keep)));
+
+  return made ? g_strdup_printf (_ ("%s They would make %s. Nothing has changed yet."), read, made)
+              : g_strdup_printf (_ ("%s Nothing has changed yet."), read);
 }
 
 static void
@@ -113,9 +153,14 @@ update (Page *page)
   g_autofree char *words = NULL, *label = NULL;
   guint all, whole, taken;
 
+  gboolean working = page->parsing || page->slice;
+
   gtk_widget_set_visible (page->mapping_scroll, page->import != NULL);
-  gtk_widget_set_visible (page->sheets, page->import != NULL);
-  if (!page->import)
+  gtk_widget_set_visible (page->sheets, page->import && !working);
+  gtk_widget_set_visible (page->foot, page->import && !working);
+  gtk_widget_set_sensitive (page->mapping, !working);
+  gtk_widget_set_sensitive (page->choose, !working);
+  if (!page->import || working)
     {
       gtk_widget_set_sensitive (page->accept, FALSE);
       return;
@@ -131,14 +176,88 @@ update (Page *page)
   text_sheet_done (page->rejected);
   if (all == 0)
     words = g_strdup_printf (_ ("Nothing can be read from %s yet: say which column is the kind."), page->table->name);
-  else if (whole == all)
-    words = g_strdup_printf (ngettext ("%u line read, and it is whole. Nothing has changed yet.", "%u lines read, all of them whole. Nothing has changed yet.", all), all);
   else
-    words = g_strdup_printf (_ ("%u lines read: %u whole, %u with faults. Nothing has changed yet."), all, whole, all - whole);
+    words = conclusion (page, all, whole);
   gtk_label_set_label (page->conclusion, words);
   label = g_strdup_printf (ngettext ("Add %u run", "Add %u runs", taken), taken);
   gtk_button_set_label (GTK_BUTTON (page->accept), label);
   gtk_widget_set_sensitive (page->accept, taken > 0);
+}
+
+/* ---- reading in slices ---- */
+
+static void
+add_runs (Page *page)
+{
+  gboolean keep = gtk_check_button_get_active (GTK_CHECK_BUTTON (page->keep));
+  JobEdit *edit = runs_import_edit (page->import, session_job (page->session), keep);
+  GtkWindow *window = g_object_ref (page->window);
+  guint runs = 0;
+
+  for (guint i = 0; i < edit->deltas->len; i++)
+    runs += g_array_index (edit->deltas, JobDelta, i).after->type == JOB_RUN;
+  /* With it the page may go. */
+  if (import_apply (page->session, edit, runs, page->progress))
+    gtk_window_close (window);
+  g_object_unref (window);
+}
+
+static void
+read_done (Page *page)
+{
+  gboolean add = page->then_add;
+
+  import_progress_stop (page->progress);
+  page->stale = page->then_add = FALSE;
+  update (page);
+  if (add)
+    add_runs (page);
+}
+
+static gboolean
+slice_cb (gpointer data)
+{
+  Page *page = data;
+
+  if (session_job (page->session) && runs_import_step (page->import, session_job (page->session), SLICE))
+    {
+      import_progress_set (page->progress, (double) page->import->runs->len / MAX (page->table->row->len, 1));
+      return G_SOURCE_CONTINUE;
+    }
+  page->slice = 0;
+  read_done (page);
+  return G_SOURCE_REMOVE;
+}
+
+/* Small files are read at once. */
+static void
+read_lines (Page *page)
+{
+  g_clear_handle_id (&page->slice, g_source_remove);
+  runs_import_begin (page->import);
+  if (!runs_import_step (page->import, session_job (page->session), 4 * SLICE))
+    {
+      read_done (page);
+      return;
+    }
+  import_progress_start (page->progress, _ ("Reading the lines…"));
+  /* Behind redrawing and input, so that the window lives. */
+  page->slice = g_idle_add_full (G_PRIORITY_LOW, slice_cb, page, NULL);
+  gtk_label_set_label (page->conclusion, _ ("The file is being read. Nothing has changed yet."));
+  update (page);
+}
+
+static void
+cancel_cb (gpointer data)
+{
+  Page *page = data;
+
+  if (!page->parsing && !page->slice)
+    return;
+  drop_file (page);
+  import_progress_stop (page->progress);
+  gtk_label_set_label (page->conclusion, _ ("Reading was stopped, and nothing has changed. Choose a CSV file of runs."));
+  update (page);
 }
 
 /* ---- mapping ---- */
@@ -152,8 +271,7 @@ mapped_cb (GtkDropDown *drop, GParamSpec *pspec, Page *page)
   if (page->filling || !page->import)
     return;
   page->import->field[column] = (int) gtk_drop_down_get_selected (drop) - 1;
-  runs_import_read (page->import, session_job (page->session));
-  update (page);
+  read_lines (page);
 }
 
 static void
@@ -172,14 +290,18 @@ fill_mapping (Page *page)
       GtkStringList *fields = gtk_string_list_new (NULL);
       g_autofree char *name = g_strdup_printf (_ ("What the column %s stands for"), head);
       gtk_string_list_append (fields, _ ("ignored"));
-      for (int f = 0; f < info->n_fields; f++)
-        gtk_string_list_append (fields, _ (info->field[f].title));
+      for (int f = 0; f <= info->n_fields; f++)
+        gtk_string_list_append (fields, runs_heading_title (f));
       drop = gtk_drop_down_new (G_LIST_MODEL (fields), NULL);
       gtk_drop_down_set_selected (GTK_DROP_DOWN (drop), (guint) (page->import->field[c] + 1));
       g_object_set_data (G_OBJECT (drop), "column", GUINT_TO_POINTER (c));
       gtk_accessible_update_property (GTK_ACCESSIBLE (drop), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
       g_signal_connect (drop, "notify::selected", G_CALLBACK (mapped_cb), page);
+      /* As wide as its longest choice, so that the next one stays under the mouse. */
+      gtk_widget_set_size_request (drop, 220, -1);
       gtk_label_set_xalign (GTK_LABEL (title), 0);
+      gtk_label_set_ellipsize (GTK_LABEL (title), PANGO_ELLIPSIZE_END);
+      gtk_label_set_max_width_chars (GTK_LABEL (title), 24);
       gtk_widget_add_css_class (title, "caption");
       gtk_box_append (GTK_BOX (box), title);
       gtk_box_append (GTK_BOX (box), drop);
@@ -190,15 +312,57 @@ fill_mapping (Page *page)
 
 /* ---- the file ---- */
 
-static void
-load (Page *page, const char *path)
+/* What a thread makes of a file. */
+typedef struct
 {
+  char *path;
+  CsvTable *table;
+  GPtrArray *faults;
+} Parsed;
+
+static void
+parsed_free (gpointer data)
+{
+  Parsed *parsed = data;
+
+  g_free (parsed->path);
+  g_clear_pointer (&parsed->table, csv_table_free);
+  g_ptr_array_unref (parsed->faults);
+  g_free (parsed);
+}
+
+static void
+parse_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Parsed *parsed = data;
+  GError *error = NULL;
+
+  (void) source;
+  (void) cancellable;
+  parsed->table = csv_read_file (parsed->path, parsed->faults, &error);
+  if (error)
+    g_task_return_error (task, error);
+  else
+    g_task_return_boolean (task, TRUE);
+}
+
+static void
+parsed_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  Page *page = data;
+  Parsed *parsed = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
 
-  drop_file (page);
-  page->file_faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
-  page->table = csv_read_file (path, page->file_faults, &error);
-  if (!page->table)
+  (void) source;
+  g_task_propagate_boolean (G_TASK (result), &error);
+  /* Stopped, or the page is gone. */
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    return;
+  g_clear_object (&page->parsing);
+  import_progress_stop (page->progress);
+  page->table = g_steal_pointer (&parsed->table);
+  page->file_faults = g_ptr_array_ref (parsed->faults);
+  if (!page->table || !session_job (page->session))
     {
       const CsvFault *first = page->file_faults->len ? g_ptr_array_index (page->file_faults, 0) : NULL;
       g_autofree char *words = first ? csv_fault_words (first) : g_strdup (error ? error->message : _ ("the file cannot be read"));
@@ -208,9 +372,25 @@ load (Page *page, const char *path)
       return;
     }
   page->import = runs_import_new (session_job (page->session), page->table);
-  runs_import_read (page->import, session_job (page->session));
   fill_mapping (page);
+  read_lines (page);
+}
+
+static void
+load (Page *page, const char *path)
+{
+  Parsed *parsed = g_new0 (Parsed, 1);
+  g_autoptr (GTask) task = NULL;
+
+  drop_file (page);
+  parsed->path = g_strdup (path);
+  parsed->faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
+  page->parsing = g_cancellable_new ();
+  import_progress_start (page->progress, _ ("Reading the file…"));
   update (page);
+  task = g_task_new (NULL, page->parsing, parsed_cb, page);
+  g_task_set_task_data (task, parsed, parsed_free);
+  g_task_run_in_thread (task, parse_in_thread);
 }
 
 static void
@@ -264,20 +444,17 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, Page *p
 static void
 accept_cb (GtkButton *button, Page *page)
 {
-  gboolean keep = gtk_check_button_get_active (GTK_CHECK_BUTTON (page->keep));
-  JobEdit *edit;
-  guint runs = 0;
-
   (void) button;
-  if (!session_job (page->session) || !page->import)
+  if (!session_job (page->session) || !page->import || page->slice)
     return;
-  /* The job may have changed since the preview: systems and areas are looked up anew. */
-  runs_import_read (page->import, session_job (page->session));
-  edit = runs_import_edit (page->import, session_job (page->session), keep);
-  for (guint i = 0; i < edit->deltas->len; i++)
-    runs += g_array_index (edit->deltas, JobDelta, i).after->type == JOB_RUN;
-  if (import_apply (page->session, edit, runs))
-    gtk_window_close (page->window);
+  if (!page->stale)
+    {
+      add_runs (page);
+      return;
+    }
+  /* The job has changed since the preview: systems and areas are looked up anew. */
+  page->then_add = TRUE;
+  read_lines (page);
 }
 
 static void
@@ -293,10 +470,17 @@ job_cb (TallySession *session, Page *page)
   if (!session_job (session))
     gtk_window_close (page->window);
   else if (page->import)
-    {
-      runs_import_read (page->import, session_job (session));
-      update (page);
-    }
+    read_lines (page);
+}
+
+static void
+changed_cb (TallySession *session, gpointer edit, Page *page)
+{
+  (void) session;
+  (void) edit;
+  page->stale = TRUE;
+  if (page->slice)
+    read_lines (page);
 }
 
 /* ---- the page ---- */
@@ -358,17 +542,18 @@ import_csv_page_new (TallySession *session, GtkWindow *window)
 {
   Page *page = g_new0 (Page, 1);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  GtkWidget *choose = gtk_button_new_with_label (_ ("Choose a file…")), *words = tally_conclusion_new (_ ("Choose a CSV file of runs: a line a run, headings in its first line."));
+  GtkWidget *words = tally_conclusion_new (_ ("Choose a CSV file of runs: a line a run, headings in its first line."));
   GtkDropTarget *target = gtk_drop_target_new (G_TYPE_FILE, GDK_ACTION_COPY);
 
   page->session = g_object_ref (session);
   page->window = window;
   page->conclusion = GTK_LABEL (words);
+  page->choose = gtk_button_new_with_label (_ ("Choose a file…"));
   gtk_widget_set_hexpand (words, TRUE);
   gtk_widget_add_css_class (head, "view-head");
-  gtk_widget_set_valign (choose, GTK_ALIGN_START);
+  gtk_widget_set_valign (page->choose, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (head), words);
-  gtk_box_append (GTK_BOX (head), choose);
+  gtk_box_append (GTK_BOX (head), page->choose);
   page->mapping = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   gtk_widget_add_css_class (page->mapping, "view-head");
   page->mapping_scroll = gtk_scrolled_window_new ();
@@ -376,16 +561,16 @@ import_csv_page_new (TallySession *session, GtkWindow *window)
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (page->mapping_scroll), page->mapping);
   page->sheets = sheets (page);
   gtk_box_append (GTK_BOX (box), head);
+  gtk_box_append (GTK_BOX (box), import_progress_new (&page->progress, cancel_cb, page));
   gtk_box_append (GTK_BOX (box), page->mapping_scroll);
   gtk_box_append (GTK_BOX (box), page->sheets);
-  GtkWidget *last = foot (page);
-  gtk_widget_set_valign (last, GTK_ALIGN_END);
-  gtk_widget_set_vexpand (last, FALSE);
-  gtk_box_append (GTK_BOX (box), last);
-  g_signal_connect (choose, "clicked", G_CALLBACK (choose_cb), page);
+  page->foot = foot (page);
+  gtk_box_append (GTK_BOX (box), page->foot);
+  g_signal_connect (page->choose, "clicked", G_CALLBACK (choose_cb), page);
   g_signal_connect (target, "drop", G_CALLBACK (drop_cb), page);
   gtk_widget_add_controller (box, GTK_EVENT_CONTROLLER (target));
   g_signal_connect (session, "job", G_CALLBACK (job_cb), page);
+  g_signal_connect (session, "changed", G_CALLBACK (changed_cb), page);
   g_object_weak_ref (G_OBJECT (box), page_gone, page);
   update (page);
   return box;

@@ -11,19 +11,35 @@
 
 /* Runs of another job, of this office or of another office file. */
 
+#define SLICE 500 /* rows listed at a time: some milliseconds */
+
 typedef struct
 {
   TallySession *session;
   GtkWindow *window;
   GtkLabel *conclusion, *file;
   GtkDropDown *jobs;
-  GtkWidget *accept;
+  GtkWidget *accept, *list;
   TallyTextSheet *sheet;
   TallyGrid *grid;
   Store *other;         /* (nullable): another office file */
   GArray *ids;          /* gint64, by place in the drop-down */
-  TallyJob *from;       /* (nullable) */
+  TallyJob *from;       /* (nullable): a copy in memory */
+  ImportProgress *progress;
+  GCancellable *opening; /* (nullable): while a thread reads the job */
+  guint slice, next;    /* source and row, while the runs are listed */
+  GArray *twice;        /* gboolean by run: likely here already */
 } Page;
+
+static void
+stop_work (Page *page)
+{
+  if (page->opening)
+    g_cancellable_cancel (page->opening);
+  g_clear_object (&page->opening);
+  g_clear_handle_id (&page->slice, g_source_remove);
+  g_clear_pointer (&page->twice, g_array_unref);
+}
 
 static void
 page_gone (gpointer data, GObject *where)
@@ -31,6 +47,7 @@ page_gone (gpointer data, GObject *where)
   Page *page = data;
 
   (void) where;
+  stop_work (page);
   g_clear_object (&page->from);
   g_clear_pointer (&page->other, store_close);
   g_array_unref (page->ids);
@@ -54,10 +71,14 @@ update_words (Page *page)
 {
   guint n = page->from ? job_n (page->from, JOB_RUN) : 0, taken = 0;
   g_autofree char *words = NULL, *label = NULL;
+  gboolean working = page->opening || page->slice;
 
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; !working && i < n; i++)
     taken += text_sheet_chosen (page->sheet, i) ? 1 : 0;
-  if (!page->from)
+  gtk_widget_set_sensitive (page->list, !working);
+  if (working)
+    words = g_strdup (_ ("The runs of that job are being read. Nothing has changed yet."));
+  else if (!page->from)
     words = g_strdup (_ ("Choose the job whose runs are to be added here."));
   else if (n == 0)
     words = g_strdup (_ ("This job has no runs."));
@@ -72,27 +93,78 @@ update_words (Page *page)
 }
 
 static void
+add_row (Page *page, guint i)
+{
+  const char *cells[G_N_ELEMENTS (columns) + 2];
+  const JobRecord *run = job_at (page->from, JOB_RUN, i);
+  gboolean likely = g_array_index (page->twice, gboolean, i);
+  char *text[G_N_ELEMENTS (columns)];
+
+  cells[0] = likely ? _ ("no") : _ ("yes");
+  for (gsize c = 0; c < G_N_ELEMENTS (columns); c++)
+    cells[c + 1] = text[c] = job_record_print (run, job_field_find (JOB_RUN, columns[c]), job_names (page->from));
+  cells[G_N_ELEMENTS (columns) + 1] = likely ? _ ("likely here already") : "";
+  text_sheet_add (page->sheet, cells, -1,
+                  likely ? _ ("a run of the same system, area, kind, size and length is in this job: write yes to add it all the same") : NULL);
+  for (gsize c = 0; c < G_N_ELEMENTS (columns); c++)
+    g_free (text[c]);
+}
+
+/* TRUE while there are more. */
+static gboolean
+add_rows (Page *page, guint n)
+{
+  guint all = page->from ? job_n (page->from, JOB_RUN) : 0;
+
+  for (; n > 0 && page->next < all; n--)
+    add_row (page, page->next++);
+  return page->next < all;
+}
+
+static void
+filled (Page *page)
+{
+  import_progress_stop (page->progress);
+  g_clear_pointer (&page->twice, g_array_unref);
+  text_sheet_done (page->sheet);
+  update_words (page);
+}
+
+static gboolean
+slice_cb (gpointer data)
+{
+  Page *page = data;
+
+  if (add_rows (page, SLICE))
+    {
+      import_progress_set (page->progress, (double) page->next / job_n (page->from, JOB_RUN));
+      return G_SOURCE_CONTINUE;
+    }
+  page->slice = 0;
+  filled (page);
+  return G_SOURCE_REMOVE;
+}
+
+static void
 fill (Page *page)
 {
-  g_autoptr (GArray) twice = page->from ? job_likely_duplicates (session_job (page->session), page->from) : NULL;
-  const char *cells[G_N_ELEMENTS (columns) + 2];
-
+  g_clear_handle_id (&page->slice, g_source_remove);
+  g_clear_pointer (&page->twice, g_array_unref);
+  page->next = 0;
   text_sheet_clear (page->sheet);
-  for (guint i = 0; page->from && i < job_n (page->from, JOB_RUN); i++)
+  if (page->from)
+    page->twice = job_likely_duplicates (session_job (page->session), page->from);
+  if (!add_rows (page, 2 * SLICE))
     {
-      const JobRecord *run = job_at (page->from, JOB_RUN, i);
-      gboolean likely = g_array_index (twice, gboolean, i);
-      char *text[G_N_ELEMENTS (columns)];
-      cells[0] = likely ? _ ("no") : _ ("yes");
-      for (gsize c = 0; c < G_N_ELEMENTS (columns); c++)
-        cells[c + 1] = text[c] = job_record_print (run, job_field_find (JOB_RUN, columns[c]), job_names (page->from));
-      cells[G_N_ELEMENTS (columns) + 1] = likely ? _ ("likely here already") : "";
-      text_sheet_add (page->sheet, cells, -1,
-                      likely ? _ ("a run of the same system, area, kind, size and length is in this job: write yes to add it all the same") : NULL);
-      for (gsize c = 0; c < G_N_ELEMENTS (columns); c++)
-        g_free (text[c]);
+      filled (page);
+      return;
     }
+  text_sheet_clear (page->sheet);
   text_sheet_done (page->sheet);
+  page->next = 0;
+  import_progress_start (page->progress, _ ("Listing the runs…"));
+  /* Behind redrawing and input, so that the window lives. */
+  page->slice = g_idle_add_full (G_PRIORITY_LOW, slice_cb, page, NULL);
   update_words (page);
 }
 
@@ -130,20 +202,102 @@ no_cb (GtkButton *button, Page *page)
 
 /* ---- the job ---- */
 
+/* A job as a thread reads it, over a connection of its own. */
+typedef struct
+{
+  char *path;
+  gint64 id;
+} Wanted;
+
+static void
+wanted_free (gpointer data)
+{
+  g_free (((Wanted *) data)->path);
+  g_free (data);
+}
+
+static void
+open_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Wanted *wanted = data;
+  GError *error = NULL;
+  g_autoptr (Store) store = store_open (wanted->path, FALSE, &error);
+  g_autoptr (TallyJob) kept = store ? store_open_job (store, wanted->id, &error) : NULL;
+  g_autoptr (GPtrArray) records = g_ptr_array_new_with_free_func ((GDestroyNotify) job_record_unref);
+  TallyJob *copy = NULL;
+
+  (void) source;
+  (void) cancellable;
+  for (int type = 0; kept && type < JOB_N_TYPES; type++)
+    for (guint i = 0; i < job_n (kept, (JobType) type); i++)
+      g_ptr_array_add (records, job_record_copy (job_at (kept, (JobType) type, i)));
+  if (kept)
+    copy = job_new_from_records (job_basis (kept)->catalogue, records, NULL, &error);
+  /* What is handed over belongs to this thread no more. */
+  g_clear_pointer (&records, g_ptr_array_unref);
+  if (copy)
+    g_task_return_pointer (task, copy, g_object_unref);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+opened_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  Page *page = data;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TallyJob) job = g_task_propagate_pointer (G_TASK (result), &error);
+
+  (void) source;
+  /* Stopped, or the page is gone. */
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    return;
+  g_clear_object (&page->opening);
+  import_progress_stop (page->progress);
+  if (!job)
+    session_say (page->session, SESSION_REFUSED, "%s", error->message);
+  if (session_job (page->session))
+    page->from = g_steal_pointer (&job);
+  fill (page);
+}
+
 static void
 open_chosen (Page *page)
 {
   guint at = gtk_drop_down_get_selected (page->jobs);
-  g_autoptr (GError) error = NULL;
+  g_autoptr (GTask) task = NULL;
+  Wanted *wanted;
 
+  stop_work (page);
   g_clear_object (&page->from);
-  if (at != GTK_INVALID_LIST_POSITION && at > 0 && at <= page->ids->len && session_job (page->session))
+  text_sheet_clear (page->sheet);
+  text_sheet_done (page->sheet);
+  if (at == GTK_INVALID_LIST_POSITION || at == 0 || at > page->ids->len || !session_job (page->session))
     {
-      page->from = store_open_job (store_of (page), g_array_index (page->ids, gint64, at - 1), &error);
-      if (!page->from)
-        session_say (page->session, SESSION_REFUSED, "%s", error->message);
+      fill (page);
+      return;
     }
-  fill (page);
+  wanted = g_new0 (Wanted, 1);
+  wanted->path = g_strdup (store_path (store_of (page)));
+  wanted->id = g_array_index (page->ids, gint64, at - 1);
+  page->opening = g_cancellable_new ();
+  import_progress_start (page->progress, _ ("Reading the job…"));
+  update_words (page);
+  task = g_task_new (NULL, page->opening, opened_cb, page);
+  g_task_set_task_data (task, wanted, wanted_free);
+  g_task_run_in_thread (task, open_in_thread);
+}
+
+static void
+cancel_cb (gpointer data)
+{
+  Page *page = data;
+
+  if (!page->opening && !page->slice)
+    return;
+  stop_work (page);
+  import_progress_stop (page->progress);
+  gtk_drop_down_set_selected (page->jobs, 0);
 }
 
 static void
@@ -219,6 +373,7 @@ accept_cb (GtkButton *button, Page *page)
 {
   guint n = page->from ? job_n (page->from, JOB_RUN) : 0, taken = 0;
   g_autofree gboolean *take = g_new0 (gboolean, MAX (n, 1));
+  GtkWindow *window;
 
   (void) button;
   for (guint i = 0; i < n; i++)
@@ -228,8 +383,11 @@ accept_cb (GtkButton *button, Page *page)
     }
   if (taken == 0 || !session_job (page->session))
     return;
-  if (import_apply (page->session, job_append_runs (session_job (page->session), page->from, take), taken))
-    gtk_window_close (page->window);
+  /* With it the page may go. */
+  window = g_object_ref (page->window);
+  if (import_apply (page->session, job_append_runs (session_job (page->session), page->from, take), taken, page->progress))
+    gtk_window_close (window);
+  g_object_unref (window);
 }
 
 /* ---- the page ---- */
@@ -299,8 +457,11 @@ import_job_page_new (TallySession *session, GtkWindow *window)
   gtk_box_append (GTK_BOX (line), other);
   gtk_box_append (GTK_BOX (box), words);
   gtk_box_append (GTK_BOX (box), line);
-  gtk_box_append (GTK_BOX (box), tally_sheet_page_new (TALLY_GRID_MODEL (page->sheet), _ ("Runs of the other job"), &page->grid));
-  gtk_box_append (GTK_BOX (box), foot (page));
+  gtk_box_append (GTK_BOX (box), import_progress_new (&page->progress, cancel_cb, page));
+  page->list = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  gtk_box_append (GTK_BOX (page->list), tally_sheet_page_new (TALLY_GRID_MODEL (page->sheet), _ ("Runs of the other job"), &page->grid));
+  gtk_box_append (GTK_BOX (page->list), foot (page));
+  gtk_box_append (GTK_BOX (box), page->list);
   fill_jobs (page);
   fill (page);
   g_signal_connect (page->jobs, "notify::selected", G_CALLBACK (chosen_cb), page);

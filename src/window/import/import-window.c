@@ -8,15 +8,6 @@
 
 #include <glib/gi18n.h>
 
-gboolean
-import_apply (TallySession *session, JobEdit *edit, guint runs)
-{
-  if (!session_apply (session, edit))
-    return FALSE;
-  session_say (session, SESSION_SAID_UNDO, ngettext ("%u run added", "%u runs added", runs), runs);
-  return TRUE;
-}
-
 void
 tally_import_window_present (TallySession *session, GtkWindow *parent)
 {

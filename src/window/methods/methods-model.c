@@ -41,6 +41,9 @@ methods_data_new (TallySession *session, MethodsOf of)
   data->basis = cost_basis_ref (job_basis (job));
   data->of = of;
   data->n = data->basis->n_methods;
+  data->offered = g_new0 (gboolean, (gsize) MAX (data->n, 1));
+  for (int m = 0; m < data->n; m++)
+    data->offered[m] = job_offers_method (job, m);
   data->totals = g_new0 (JobTotals, (gsize) data->n + 1);
   data->option = g_new0 (CostOption, (gsize) data->n + 1);
   data->decimals = session_decimals (session);
@@ -49,6 +52,9 @@ methods_data_new (TallySession *session, MethodsOf of)
   for (int m = 0; m <= data->n; m++)
     cost_option_init (&data->option[m], data->basis, m < data->n ? m : -1, &data->totals[m].sums, data->totals[m].vector,
                       data->decimals);
+  data->listed = g_new0 (gboolean, (gsize) data->n + 1);
+  for (int m = 0; m < data->n; m++)
+    data->listed[m] = job_method_listed (job, data->totals, m);
   data->runs = data->totals[data->n].runs + data->totals[data->n].not_priced;
   return data;
 }
@@ -61,7 +67,9 @@ methods_data_free (MethodsData *data)
       cost_option_clear (&data->option[m]);
       job_totals_clear (&data->totals[m]);
     }
+  g_free (data->offered);
   g_free (data->option);
+  g_free (data->listed);
   g_free (data->totals);
   g_free (data->currency);
   cost_basis_unref (data->basis);
@@ -89,7 +97,7 @@ methods_best (const MethodsData *data, const gboolean *shown, int baseline, int 
   int best = baseline == without ? -1 : baseline;
 
   for (int m = 0; m < data->n; m++)
-    if (m != without && (shown[m] || m == baseline)
+    if (m != without && ((shown[m] && data->listed[m]) || m == baseline)
         && (best < 0 || methods_whole (data, m) < methods_whole (data, best)))
       best = m;
   return best;
@@ -118,8 +126,7 @@ methods_difference (double difference, const char *text)
 {
   if (difference == 0)
     return g_strdup (_ ("same"));
-  /* The minus sign of typography, as wide as the plus. */
-  return difference < 0 ? g_strdup_printf (_ ("\342\210\222%s less"), text) : g_strdup_printf (_ ("+%s more"), text);
+  return difference < 0 ? g_strdup_printf (_ ("%s less"), text) : g_strdup_printf (_ ("%s more"), text);
 }
 
 static char *
@@ -254,7 +261,7 @@ methods_rests (const MethodsData *data, int method)
     return g_strdup ("");
   g_ptr_array_add (parts, NULL);
   g_autofree char *list = g_strjoinv (", ", (char **) parts->pdata);
-  return g_strdup_printf (weak ? _ ("%s rests on prices and minutes that no bid should rest on unsaid: %s.")
+  return g_strdup_printf (weak ? _ ("%s rests on prices and minutes that a bid must name when it rests on them: %s.")
                                : _ ("%s rests on these prices and minutes: %s."),
                           methods_name (data, method), list);
 }

@@ -21,7 +21,9 @@ typedef struct
   CostBasis *basis;
   MethodsOf of;
   int n;               /* methods of the catalogue */
+  gboolean *offered;   /* by method: FALSE for retired ones that the job does not name */
   JobTotals *totals;   /* n + 1: the last by each run's own method */
+  gboolean *listed;    /* n: whether a comparison lists the method */
   CostOption *option;  /* n + 1 */
   gint64 runs;         /* rows asked about, priced or not */
   int decimals;

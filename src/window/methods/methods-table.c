@@ -9,7 +9,7 @@
 #include <math.h>
 
 #define NAME_CHARS 19
-#define BETWEEN 4 /* columns */
+#define BETWEEN 9 /* columns */
 
 typedef enum
 {
@@ -29,7 +29,7 @@ typedef enum
 
 static const struct
 {
-  const char *title, *unit; /* unit NULL: the currency */
+  const char *title, *unit; /* unit NULL: the currency; of weights in a job in inches and pounds */
   int decimals;
 } figures[N_FIGURES] = {
   [COST] = { N_ ("Cost"), NULL, 0 },
@@ -67,7 +67,7 @@ G_DEFINE_FINAL_TYPE (TallyMethodsTable, tally_methods_table, GTK_TYPE_WIDGET)
 static guint chosen_signal;
 
 static double
-figure_of (const CostOption *o, Figure figure, int decimals)
+figure_of (const CostOption *o, Figure figure, int decimals, gboolean metric)
 {
   double minor = pow (10, decimals);
 
@@ -92,11 +92,11 @@ figure_of (const CostOption *o, Figure figure, int decimals)
     case JOINTS:
       return (double) o->joints / 1e3;
     case NET:
-      return measure_lb (o->net_mg);
+      return metric ? (double) o->net_mg / 1e6 : measure_lb (o->net_mg);
     case SHIPPED:
     case N_FIGURES:
     default:
-      return measure_lb (o->shipped_mg);
+      return metric ? (double) o->shipped_mg / 1e6 : measure_lb (o->shipped_mg);
     }
 }
 
@@ -245,7 +245,7 @@ fit_lines (TallyMethodsTable *self, const MethodsData *data, const gboolean *sho
   if (data && baseline >= 0)
     g_array_append_val (wanted, baseline);
   for (int m = 0; data && m < data->n; m++)
-    if (shown[m] && m != baseline)
+    if (shown[m] && data->listed[m] && m != baseline)
       g_array_append_val (wanted, m);
   same = wanted->len == self->lines->len;
   for (guint i = 0; same && i < wanted->len; i++)
@@ -262,14 +262,17 @@ fit_lines (TallyMethodsTable *self, const MethodsData *data, const gboolean *sho
 static void
 fill_figure (Line *line, const MethodsData *data, int baseline, Figure f, GString *spoken)
 {
-  double value = figure_of (&data->option[line->method], f, data->decimals);
-  double base = figure_of (&data->option[baseline], f, data->decimals);
+  gboolean metric = job_names (data->job)->metric;
+  double value = figure_of (&data->option[line->method], f, data->decimals, metric);
+  double base = figure_of (&data->option[baseline], f, data->decimals, metric);
   double unit = pow (10, figures[f].decimals), difference = round ((value - base) * unit) / unit;
-  g_autofree char *text = methods_number (value, figures[f].decimals);
+  /* Of nothing that is priced there is no figure; a zero would be one. */
+  gboolean none = data->totals[line->method].runs == 0;
+  g_autofree char *text = none ? g_strdup ("–") : methods_number (value, figures[f].decimals);
   g_autofree char *amount = methods_number (fabs (difference), figures[f].decimals);
   g_autofree char *words = methods_difference (difference, amount);
   /* What tooling costs more than none is the tooling. */
-  gboolean say = line->method != baseline && difference != 0 && (f != TOOLING || base != 0);
+  gboolean say = !none && data->totals[baseline].runs > 0 && line->method != baseline && difference != 0 && (f != TOOLING || base != 0);
 
   gtk_label_set_label (GTK_LABEL (line->value[f]), text);
   gtk_label_set_label (GTK_LABEL (line->difference[f]), say ? words : "");
@@ -332,7 +335,10 @@ tally_methods_table_set (TallyMethodsTable *self, const MethodsData *data, const
         with = (g_free (with), g_strdup_printf (_ ("%s once"), data->currency));
       if (f == HARDWARE)
         with = (g_free (with), g_strdup_printf (_ ("%s a joint"), data->currency));
-      gtk_label_set_label (GTK_LABEL (self->unit[f]), !unit || f == TOOLING || f == HARDWARE ? with : *unit ? _ (unit) : "");
+      gtk_label_set_label (GTK_LABEL (self->unit[f]), !unit || f == TOOLING || f == HARDWARE                            ? with
+                                                           : (f == NET || f == SHIPPED) && job_names (data->job)->metric ? _ ("kg")
+                                                           : *unit                                                        ? _ (unit)
+                                                                                                                          : "");
     }
   for (guint i = 0; i < self->lines->len; i++)
     {

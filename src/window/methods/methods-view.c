@@ -56,7 +56,29 @@ asked_of (TallyMethodsView *self)
 static int
 find_method (TallyMethodsView *self, const char *key)
 {
-  return self->data && key ? catalogue_find_method (self->data->basis->catalogue, key) : -1;
+  int m = self->data && key ? catalogue_find_method (self->data->basis->catalogue, key) : -1;
+
+  return m >= 0 && self->data->offered[m] ? m : -1;
+}
+
+/* Place of a method among those that are offered, and the method of such a place; -1. */
+static int
+place_of (const MethodsData *data, int method)
+{
+  int place = 0;
+
+  for (int m = 0; m < method; m++)
+    place += data->offered[m];
+  return place;
+}
+
+static int
+method_at (const MethodsData *data, guint place)
+{
+  for (int m = 0; m < data->n; m++)
+    if (data->offered[m] && place-- == 0)
+      return m;
+  return -1;
 }
 
 static const char *
@@ -74,7 +96,7 @@ baseline_of (TallyMethodsView *self)
   if (m < 0 && self->data)
     m = find_method (self, job_head (self->data->job)->text[HEAD_METHOD]);
   if (m < 0 && self->data && self->data->n > 0)
-    m = 0;
+    m = MAX (method_at (self->data, 0), 0);
   if (m >= 0 && !self->baseline_key)
     self->baseline_key = g_strdup (key_of (self, m));
   return m;
@@ -86,7 +108,7 @@ chosen_of (TallyMethodsView *self, int baseline)
 {
   int m = find_method (self, self->chosen_key);
 
-  if (m >= 0 && (self->shown[m] || m == baseline))
+  if (m >= 0 && ((self->shown[m] && self->data->listed[m]) || m == baseline))
     return m;
   return baseline < 0 ? -1 : methods_best (self->data, self->shown, baseline, baseline);
 }
@@ -156,7 +178,7 @@ show_bars (TallyMethodsView *self, int baseline)
   p->bars = (ChartBars) { .bar = p->bar, .axis = p->axis, .name = _ ("method") };
   add_bar (p, data, baseline, baseline);
   for (int m = 0; m < data->n; m++)
-    if (self->shown[m] && m != baseline)
+    if (self->shown[m] && data->listed[m] && m != baseline)
       add_bar (p, data, m, baseline);
   table = chart_bars_table (&p->bars);
   tally_chart_area_set (self->bars, picture_height, picture_draw, p, picture_free, table);
@@ -172,7 +194,7 @@ remember_shown (TallyMethodsView *self)
   g_autoptr (GString) hidden = g_string_new (NULL);
 
   for (int m = 0; m < self->n_shown; m++)
-    if (!self->shown[m])
+    if (!self->shown[m] && self->data->offered[m])
       g_string_append_printf (hidden, "%s%s", hidden->len ? ";" : "", key_of (self, m));
   settings_set ("methods", "hidden", hidden->len ? hidden->str : NULL);
 }
@@ -203,7 +225,7 @@ fill_checks (TallyMethodsView *self)
   for (int m = 0; m < self->n_shown; m++)
     {
       child = gtk_check_button_new_with_label (methods_name (self->data, m));
-      self->shown[m] = !g_strv_contains ((const char *const *) keys, key_of (self, m));
+      self->shown[m] = self->data->offered[m] && !g_strv_contains ((const char *const *) keys, key_of (self, m));
       gtk_check_button_set_active (GTK_CHECK_BUTTON (child), self->shown[m]);
       g_object_set_data (G_OBJECT (child), "method", GINT_TO_POINTER (m));
       g_signal_connect (child, "toggled", G_CALLBACK (check_cb), self);
@@ -216,17 +238,17 @@ static void
 fit_controls (TallyMethodsView *self)
 {
   GListModel *model = gtk_drop_down_get_model (self->baseline);
-  guint n = self->data ? (guint) self->data->n : 0;
+  guint n = self->data ? (guint) place_of (self->data, self->data->n) : 0;
   gboolean same = model && g_list_model_get_n_items (model) == n;
   g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
 
   for (guint i = 0; i < n; i++)
     {
-      const char *name = methods_name (self->data, (int) i);
+      const char *name = methods_name (self->data, method_at (self->data, i));
       same = same && strcmp (gtk_string_list_get_string (GTK_STRING_LIST (model), i), name) == 0;
       gtk_string_list_append (names, name);
     }
-  if (same && self->n_shown == (int) n)
+  if (same && self->n_shown == (self->data ? self->data->n : 0))
     return;
   gtk_drop_down_set_model (self->baseline, G_LIST_MODEL (names));
   fill_checks (self);
@@ -240,21 +262,24 @@ show_controls (TallyMethodsView *self, int baseline)
   g_autofree char *runs_label = g_strdup_printf (_ ("Selected runs (%u)"), session_selection (self->session)->len);
   g_autofree char *shown_label = NULL;
   GtkWidget *child = gtk_widget_get_first_child (self->shown_box);
-  int n = 0;
+  int n = 0, all = 0;
 
   gtk_label_set_label (self->part_label, part_label);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->of_part), GTK_ACCESSIBLE_PROPERTY_LABEL, part_label, -1);
   gtk_button_set_label (GTK_BUTTON (self->of_runs), runs_label);
   if (baseline >= 0)
-    gtk_drop_down_set_selected (self->baseline, (guint) baseline);
+    gtk_drop_down_set_selected (self->baseline, (guint) place_of (self->data, baseline));
   for (int m = 0; child && m < self->n_shown; m++, child = gtk_widget_get_next_sibling (child))
     {
       /* The baseline is always there. */
       gtk_widget_set_sensitive (child, m != baseline);
       gtk_check_button_set_active (GTK_CHECK_BUTTON (child), self->shown[m] || m == baseline);
-      n += self->shown[m] || m == baseline;
+      /* A method for the other section, rectangular or round, has nothing to say here. */
+      gtk_widget_set_visible (child, self->data->listed[m] || m == baseline);
+      n += m == baseline || (self->shown[m] && self->data->listed[m]);
+      all += m == baseline || self->data->listed[m];
     }
-  shown_label = g_strdup_printf (_ ("Methods shown: %d of %d"), n, self->n_shown);
+  shown_label = g_strdup_printf (_ ("Methods shown: %d of %d"), n, all);
   gtk_menu_button_set_label (self->shown_button, shown_label);
 }
 
@@ -371,13 +396,13 @@ of_toggled_cb (GtkToggleButton *button, TallyMethodsView *self)
 static void
 baseline_cb (GtkDropDown *drop_down, GParamSpec *spec, TallyMethodsView *self)
 {
-  guint m = gtk_drop_down_get_selected (drop_down);
+  int m = self->data ? method_at (self->data, gtk_drop_down_get_selected (drop_down)) : -1;
 
   (void) spec;
-  if (self->filling || !self->data || m >= (guint) self->data->n)
+  if (self->filling || m < 0)
     return;
   g_free (self->baseline_key);
-  self->baseline_key = g_strdup (key_of (self, (int) m));
+  self->baseline_key = g_strdup (key_of (self, m));
   queue_refresh (self);
 }
 

@@ -368,7 +368,7 @@ tally_price_marks_init (TallyPriceMarks *self)
 
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
   gtk_box_set_spacing (GTK_BOX (self), 8);
-  self->set = button_new (_ ("Set a Mark"), _ ("Set a mark: keep what the job comes to now"), G_CALLBACK (set_cb), self);
+  self->set = button_new (_ ("Set a mark"), _ ("Set a mark: keep what the job comes to now"), G_CALLBACK (set_cb), self);
   gtk_widget_set_hexpand (title, TRUE);
   gtk_box_append (GTK_BOX (head), title);
   gtk_box_append (GTK_BOX (head), self->set);

@@ -101,7 +101,7 @@ point_remedy (TallyPricePoints *self, const JobPoint *point)
   } ways[] = {
     { JOB_POINT_EMPTY, N_ ("Show Runs"), "win.view::runs" },
     { JOB_POINT_NOT_PRICED, N_ ("Show Them"), "runs.show-fault" },
-    { JOB_POINT_UNREAD, N_ ("Systems and Areas"), "win.places" },
+    { JOB_POINT_UNREAD, N_ ("Systems and areas"), "win.places" },
     { JOB_POINT_WEAK, N_ ("Catalogue"), "win.catalogue" },
   };
   GtkWidget *button;

@@ -110,6 +110,7 @@ conclude (TallyPriceView *self, const PriceFigures *figures, guint must)
   g_autofree char *price = session_money (self->session, figures->up->value[figures->price]);
   g_autofree char *cost = figures->cost >= 0 ? session_money (self->session, figures->up->value[figures->cost]) : NULL;
   g_autofree char *profit = session_money (self->session, figures->profit.profit), *margin = price_percent (figures->profit.margin_ppm);
+  g_autofree char *loss = session_money (self->session, ABS (figures->profit.profit)), *lost = price_percent (ABS (figures->profit.margin_ppm));
   g_autofree char *words = NULL, *open = NULL;
   int n = (int) figures->totals.not_priced;
 
@@ -120,7 +121,7 @@ conclude (TallyPriceView *self, const PriceFigures *figures, guint must)
                                     price, cost, profit, margin)
                  : g_strdup_printf (_ ("The price is %s %s; %s of it is profit, %s of the price."), figures->currency, price, profit, margin);
   else
-    words = g_strdup_printf (_ ("The price is %s %s and leaves a loss of %s, %s of the price."), figures->currency, price, profit, margin);
+    words = g_strdup_printf (_ ("The price is %s %s and leaves a loss of %s, %s of the price."), figures->currency, price, loss, lost);
   if (figures->totals.runs == 0 && n == 0)
     open = g_strdup (_ ("The figures below are those it will be made with."));
   else if (n > 0)
@@ -277,7 +278,7 @@ head_new (TallyPriceView *self)
   gtk_box_append (GTK_BOX (words), self->conclusion);
   gtk_box_append (GTK_BOX (words), self->open);
   gtk_box_append (GTK_BOX (head), words);
-  gtk_box_append (GTK_BOX (head), button_new (_ ("Read-Out"), _ ("One page in large type, for reading out by phone"),
+  gtk_box_append (GTK_BOX (head), button_new (_ ("Read-out"), _ ("One page in large type, for reading out by phone"),
                                               G_CALLBACK (read_out_cb), self));
   return head;
 }

@@ -160,7 +160,7 @@ tally_read_out_init (TallyReadOut *self)
   gtk_box_append (GTK_BOX (box), bar);
   gtk_box_append (GTK_BOX (box), scroll);
   adw_window_set_content (ADW_WINDOW (self), box);
-  gtk_window_set_title (GTK_WINDOW (self), _ ("Read-Out"));
+  gtk_window_set_title (GTK_WINDOW (self), _ ("Read-out"));
   gtk_window_set_default_size (GTK_WINDOW (self), 1100, 680);
 }
 

@@ -11,6 +11,8 @@
 #define TALLY_TYPE_PRICE_SOLVE (tally_price_solve_get_type ())
 G_DECLARE_FINAL_TYPE (TallyPriceSolve, tally_price_solve, TALLY, PRICE_SOLVE, GtkBox)
 
+#define TWO_LINES 42 /* px */
+
 struct _TallyPriceSolve
 {
   GtkBox parent_instance;
@@ -28,7 +30,6 @@ say (TallyPriceSolve *self, const char *words, const char *hours, gboolean fault
 {
   gtk_label_set_label (GTK_LABEL (self->words), words);
   gtk_label_set_label (GTK_LABEL (self->hours), hours ? hours : "");
-  gtk_widget_set_visible (self->hours, hours != NULL);
   if (faulty)
     {
       gtk_widget_add_css_class (self->words, "fault-words");
@@ -47,6 +48,7 @@ say_solution (TallyPriceSolve *self, const PriceFigures *figures, gint64 wanted)
 {
   const CostSolution *s = &self->solution;
   g_autofree char *profit = session_money (self->session, s->left.profit), *margin = price_percent (s->left.margin_ppm);
+  g_autofree char *loss = session_money (self->session, ABS (s->left.profit)), *lost = price_percent (ABS (s->left.margin_ppm));
   g_autofree char *reached = session_money (self->session, s->price), *difference = NULL, *words = NULL, *hours = NULL;
   g_autofree char *hour = price_number (cost_field_hour (figures->basis, &figures->totals.sums), 2, FALSE);
   g_autofree char *overrun = price_number (s->overrun_hours, 1, FALSE);
@@ -58,13 +60,16 @@ say_solution (TallyPriceSolve *self, const PriceFigures *figures, gint64 wanted)
       g_autofree char *money = price_difference (self->session, s->price - figures->up->value[figures->price]);
       difference = g_strdup_printf (_ ("%s against now"), money);
     }
-  if (s->price != wanted)
+  if (s->price != wanted && s->left.profit < 0)
+    words = g_strdup_printf (_ ("The nearest price that can be reached is %s: it leaves a loss of %s, %s of the price (%s)."), reached,
+                             loss, lost, difference);
+  else if (s->price != wanted)
     words = g_strdup_printf (_ ("The nearest price that can be reached is %s: it leaves a profit of %s, %s of the price (%s)."),
                              reached, profit, margin, difference);
   else if (s->left.profit >= 0)
     words = g_strdup_printf (_ ("This leaves a profit of %s, %s of the price (%s)."), profit, margin, difference);
   else
-    words = g_strdup_printf (_ ("This is a loss: %s is left, %s of the price (%s)."), profit, margin, difference);
+    words = g_strdup_printf (_ ("This leaves a loss of %s, %s of the price (%s)."), loss, lost, difference);
   if (s->overrun_hours >= 0.05)
     hours = g_strdup_printf (_ ("That profit pays an overrun of %s field worker-hours, at %s each with site general."), overrun, hour);
   else
@@ -188,7 +193,12 @@ tally_price_solve_init (TallyPriceSolve *self)
   gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
   self->hours = price_label (NULL, "figure", 0);
   gtk_label_set_wrap (GTK_LABEL (self->hours), TRUE);
-  self->button = gtk_button_new_with_label (_ ("Make It So"));
+  /* Room for two lines each, so that what stands below does not jump while a price is typed. */
+  gtk_widget_set_size_request (self->words, -1, TWO_LINES);
+  gtk_widget_set_size_request (self->hours, -1, TWO_LINES);
+  gtk_label_set_yalign (GTK_LABEL (self->words), 0);
+  gtk_label_set_yalign (GTK_LABEL (self->hours), 0);
+  self->button = gtk_button_new_with_label (_ ("Set this price"));
   gtk_widget_set_tooltip_text (self->button, _ ("Set the final adjustment so that this is the price"));
   gtk_widget_set_halign (self->button, GTK_ALIGN_START);
   gtk_widget_set_margin_top (self->button, 4);

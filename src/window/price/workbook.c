@@ -62,8 +62,8 @@ write_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *canc
   Work *work = data;
   GError *error = NULL;
   g_autoptr (TallyJob) job = job_new_from_records (work->catalogue, work->records, NULL, &error);
-  g_autofree int *methods = NULL;
-  int n, baseline;
+  g_autoptr (GArray) methods = NULL;
+  int baseline;
 
   (void) source;
   (void) cancellable;
@@ -72,12 +72,9 @@ write_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *canc
       g_task_return_error (task, error);
       return;
     }
-  n = job_basis (job)->n_methods;
   baseline = work->baseline ? MAX (catalogue_find_method (work->catalogue, work->baseline), 0) : 0;
-  methods = g_new0 (int, (gsize) MAX (n, 1));
-  for (int i = 0; i < n; i++)
-    methods[i] = i;
-  if (workbook_write (job, methods, (gsize) n, baseline, work->path, progress_cb, work, &error))
+  methods = job_methods_listed (job, baseline);
+  if (workbook_write (job, (const int *) (gconstpointer) methods->data, methods->len, baseline, work->path, progress_cb, work, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, error);
@@ -118,6 +115,9 @@ tick_cb (gpointer data)
 {
   Work *work = data;
 
+  /* The window was closed: nobody waits for the workbook any more. */
+  if (!work->view)
+    g_atomic_int_set (&work->stop, 1);
   if (!work->toast && work->toasts && g_atomic_int_get (&work->stop) == 0
       && g_get_monotonic_time () - work->since > SHOW_AFTER_MS * 1000)
     show_progress (work);
@@ -177,6 +177,8 @@ written_cb (GObject *source, GAsyncResult *result, gpointer data)
     session_say (work->session, SESSION_SAID, "%s", _ ("The workbook was not written"));
   else
     session_say (work->session, SESSION_REFUSED, _ ("The workbook was not written: %s"), error->message);
+  if (g_application_get_default ())
+    g_application_release (g_application_get_default ());
 }
 
 static GPtrArray *
@@ -210,6 +212,9 @@ write_to (TallySession *session, GtkWidget *view, AdwToastOverlay *toasts, const
   work->since = g_get_monotonic_time ();
   work->tick = g_timeout_add (TICK_MS, tick_cb, work);
   g_object_set_data (G_OBJECT (view), "writing", work);
+  /* The program outlives its window until the file is in its place or what there is of it is taken away. */
+  if (g_application_get_default ())
+    g_application_hold (g_application_get_default ());
   task = g_task_new (NULL, NULL, written_cb, NULL);
   g_task_set_task_data (task, work, work_free);
   g_task_run_in_thread (task, write_in_thread);
@@ -273,7 +278,7 @@ price_workbook_write (TallySession *session, GtkWidget *view, AdwToastOverlay *t
       session_say (session, SESSION_SAID, "%s", _ ("A workbook is being written already"));
       return;
     }
-  dialog = gtk_file_chooser_native_new (_ ("Write Workbook"), GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL,
+  dialog = gtk_file_chooser_native_new (_ ("Write workbook"), GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL,
                                         GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Write"), _ ("_Cancel"));
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
   folder = g_file_new_for_path (documents ? documents : g_get_home_dir ());

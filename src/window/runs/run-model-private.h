@@ -18,10 +18,17 @@ struct _TallyRunModel
   GArray *order;     /* gint64: ids of the rows shown, in order */
   GHashTable *rows;  /* gint64 * (in order) -> row + 1; made when asked */
   GHashTable *kept;  /* gint64 * -> JobRunResult * */
+  GHashTable *gone;  /* gint64 * -> place + 1: rows that were taken away from among those shown */
+  gint64 newest;     /* highest id seen: what comes with a higher one is new */
+  gboolean metric;   /* units as last told */
   JobQuery query;
 };
 
 gboolean run_model_sorted_or_narrowed (TallyRunModel *model);
+/* run-model-order.c: rows that come or go while a sort or filter is on */
+void run_model_patch_order (TallyRunModel *model, const JobEdit *edit);
+void run_model_forget_order (TallyRunModel *model);
+const JobRunResult *run_model_result (TallyRunModel *model, const JobRecord *run);
 const RunColumn *run_model_shown_column (TallyGridModel *model, guint column);
 
 /* run-model-edit.c: what changes runs */

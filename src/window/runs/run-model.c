@@ -3,6 +3,8 @@
 
 #include "window/runs/run-model-private.h"
 
+#include "job/cell.h"
+#include "job/note-line.h"
 #include "window/runs/run-columns.h"
 #include "window/settings.h"
 
@@ -38,8 +40,8 @@ run_model_row_of (TallyRunModel *self, gint64 id)
   return (int) GPOINTER_TO_UINT (g_hash_table_lookup (self->rows, &id)) - 1;
 }
 
-static const JobRunResult *
-result_of (TallyRunModel *self, const JobRecord *run)
+const JobRunResult *
+run_model_result (TallyRunModel *self, const JobRecord *run)
 {
   JobRunResult *result = g_hash_table_lookup (self->kept, &run->id);
 
@@ -56,8 +58,8 @@ result_of (TallyRunModel *self, const JobRecord *run)
   return result;
 }
 
-static void
-forget_order (TallyRunModel *self)
+void
+run_model_forget_order (TallyRunModel *self)
 {
   g_clear_pointer (&self->rows, g_hash_table_unref);
 }
@@ -67,11 +69,16 @@ run_model_refresh (TallyRunModel *self)
 {
   TallyJob *job = session_job (self->session);
 
-  forget_order (self);
+  run_model_forget_order (self);
   g_array_set_size (self->order, 0);
   g_hash_table_remove_all (self->kept);
+  g_hash_table_remove_all (self->gone);
+  self->metric = job && job_names (job)->metric;
+  self->newest = 0;
   if (job)
     {
+      for (guint i = 0; i < job_n (job, JOB_RUN); i++)
+        self->newest = MAX (self->newest, job_at (job, JOB_RUN, i)->id);
       self->query.scope = *session_scope (self->session);
       g_autoptr (GArray) positions = job_query_run (job, &self->query);
       for (guint i = 0; i < positions->len; i++)
@@ -88,41 +95,15 @@ run_model_sorted_or_narrowed (TallyRunModel *self)
 {
   const JobQuery *q = &self->query;
 
-  return q->sort_field >= 0 || q->filter_field >= 0 || q->not_priced || (q->find && *q->find);
-}
-
-/* Rows that come or go while a sort or filter is on: what went leaves, what came stands at the end; nothing else moves, so that
- * the table does not jump under the hands. */
-static void
-patch_order (TallyRunModel *self, const JobEdit *edit)
-{
-  TallyJob *job = session_job (self->session);
-  guint kept = 0;
-
-  for (guint i = 0; i < self->order->len; i++)
-    {
-      gint64 id = g_array_index (self->order, gint64, i);
-      if (job_find (job, JOB_RUN, id))
-        g_array_index (self->order, gint64, kept++) = id;
-    }
-  g_array_set_size (self->order, kept);
-  forget_order (self);
-  for (guint i = 0; i < edit->deltas->len; i++)
-    {
-      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
-      if (!d->before && d->after->type == JOB_RUN)
-        g_array_append_val (self->order, d->after->id);
-    }
-  forget_order (self);
-  grid_model_reset (TALLY_GRID_MODEL (self));
+  return q->sort_field >= 0 || (q->filters && q->filters->len > 0) || q->not_priced || (q->find && *q->find);
 }
 
 static void
 changed_cb (TallySession *session, JobEdit *edit, TallyRunModel *self)
 {
-  gboolean rows = !edit, around = !edit;
+  TallyJob *job = session_job (session);
+  gboolean rows = !edit, around = !edit, units = job && job_names (job)->metric != self->metric;
 
-  (void) session;
   for (guint i = 0; edit && i < edit->deltas->len; i++)
     {
       const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
@@ -137,9 +118,15 @@ changed_cb (TallySession *session, JobEdit *edit, TallyRunModel *self)
   if (around)
     g_hash_table_remove_all (self->kept);
   if (rows && edit && run_model_sorted_or_narrowed (self))
-    patch_order (self, edit);
+    run_model_patch_order (self, edit);
   else if (rows)
     run_model_refresh (self);
+  else if (units)
+    {
+      /* Headings and widths are others, the rows are the same. */
+      self->metric = !self->metric;
+      grid_model_reset (TALLY_GRID_MODEL (self));
+    }
   else if (around || edit->deltas->len > 50)
     grid_model_rows_changed (TALLY_GRID_MODEL (self), 0, self->order->len);
   else
@@ -187,19 +174,25 @@ title (TallyGridModel *model, guint column)
 static char *
 unit (TallyGridModel *model, guint column)
 {
+  return g_strdup (run_column_unit (TALLY_RUN_MODEL (model)->session, run_model_shown_column (model, column)));
+}
+
+/* The place of a run in its job, whatever is shown around it. */
+static guint
+number (TallyGridModel *model, guint row)
+{
   TallyRunModel *self = TALLY_RUN_MODEL (model);
-  const char *text = run_model_shown_column (model, column)->unit;
   TallyJob *job = session_job (self->session);
 
-  if (job && job_names (job)->metric)
-    text = strcmp (text, "in") == 0 ? "mm" : strcmp (text, "ft") == 0 ? "m" : strcmp (text, "in w.g.") == 0 ? "Pa" : text;
-  return g_strdup (*text ? _ (text) : "");
+  if (job && row < self->order->len)
+    return (guint) job_position (job, g_array_index (self->order, gint64, row)) + 1;
+  return job ? job_n (job, JOB_RUN) + 1 : row + 1;
 }
 
 static guint
 column_width (TallyGridModel *model, guint column)
 {
-  return run_model_shown_column (model, column)->width;
+  return run_column_width (TALLY_RUN_MODEL (model)->session, run_model_shown_column (model, column));
 }
 
 static char *
@@ -208,15 +201,46 @@ cell_text (TallyGridModel *model, guint row, guint column)
   TallyRunModel *self = TALLY_RUN_MODEL (model);
   const JobRecord *run = run_model_run (self, row);
 
-  return run ? run_column_text (self->session, run_model_shown_column (model, column), run, result_of (self, run)) : g_strdup ("");
+  return run ? run_column_text (self->session, run_model_shown_column (model, column), run, run_model_result (self, run)) : g_strdup ("");
 }
 
-static gboolean
-is_set (const RunColumn *column, const JobRecord *run)
+/* The field of a column that is filled and not used by the run's kind, -1. Two fields stand in the column of the size. */
+static int
+unused_field (const RunColumn *c, const JobRecord *run)
 {
-  const JobField *f = &job_type_info (JOB_RUN)->field[column->field];
+  int second = job_field_find (JOB_RUN, "size2");
 
-  return f->as == JOB_AS_TEXT ? run->text[f->slot] != NULL : run->num[f->slot] != JOB_UNSET;
+  if (c->field < 0)
+    return -1;
+  if (job_field_unused (run, c->field))
+    return c->field;
+  return strcmp (c->key, "size") == 0 && job_field_unused (run, second) ? second : -1;
+}
+
+static const Catalogue *
+catalogue_of (TallyRunModel *self)
+{
+  return job_basis (session_job (self->session))->catalogue;
+}
+
+/* A cell says what is wrong in it also when something else is why the run is not priced. */
+static gboolean
+wrong_in_itself (TallyRunModel *self, const RunColumn *c, const JobRecord *run, Fault **fault)
+{
+  TallyJob *job = session_job (self->session);
+
+  return c->field >= 0
+         && (job_cell_wrong (job, run, c->field, fault)
+             || (strcmp (c->key, "size") == 0 && job_cell_wrong (job, run, job_field_find (JOB_RUN, "size2"), fault)));
+}
+
+/* Bold words across the row, whatever else stands in it dim; no ground of computed cells. */
+static GridCellFlags
+note_line_flags (const RunColumn *c)
+{
+  if (c->field < 0)
+    return 0;
+  return GRID_CELL_EDITABLE | (strcmp (c->key, "size") == 0 ? GRID_CELL_BOLD : GRID_CELL_DIM);
 }
 
 static GridCellFlags
@@ -229,16 +253,35 @@ cell_flags (TallyGridModel *model, guint row, guint column)
 
   if (!run)
     return row == self->order->len && session_job (self->session) ? flags : 0;
-  const JobRunResult *r = result_of (self, run);
+  if (job_is_note_line (run))
+    return note_line_flags (c);
+  const JobRunResult *r = run_model_result (self, run);
+  if (c->column == JOB_COLUMN_FIELD && job_minutes_missing (catalogue_of (self), run))
+    flags |= GRID_CELL_CAUTION;
   if (c->field < 0)
     return flags;
-  if (job_record_raw (run, c->field) || (r->fault && r->fault_field == c->field)
-      || (strcmp (c->key, "size") == 0 && job_record_raw (run, job_field_find (JOB_RUN, "size2"))))
+  if (wrong_in_itself (self, c, run, NULL) || (r->fault && r->fault_field == c->field))
     flags |= GRID_CELL_FAULTY;
   g_autofree char *inherited = run_column_inherited (self->session, c, run, r);
   if (inherited)
-    flags |= is_set (c, run) ? GRID_CELL_OVERRIDDEN : GRID_CELL_INHERITED;
+    flags |= job_record_is_set (run, c->field) ? GRID_CELL_OVERRIDDEN : GRID_CELL_INHERITED;
+  if (unused_field (c, run) >= 0)
+    flags |= GRID_CELL_DIM | GRID_CELL_CAUTION;
   return flags;
+}
+
+/* Of the empty row. A job that has nothing yet is told what comes first. */
+static char *
+new_row_message (TallyRunModel *self)
+{
+  TallyJob *job = session_job (self->session);
+
+  if (job && job_n (job, JOB_RUN) == 0 && job_n (job, JOB_SYSTEM) == 0)
+    return g_strdup (_ ("Name the systems and areas first (main menu, Systems and areas), or type a run at once: here, or whole into the line "
+                        "below the table (Ctrl+L)"));
+  if (job && job_n (job, JOB_RUN) == 0)
+    return g_strdup (_ ("Type the first run here cell by cell, or whole into the line below the table (Ctrl+L)"));
+  return g_strdup (_ ("Type here to add a run; system, area and drawing come from the row above"));
 }
 
 static char *
@@ -250,8 +293,18 @@ cell_message (TallyGridModel *model, guint row, guint column)
   const JobRunResult *r;
 
   if (!run)
-    return row == self->order->len ? g_strdup (_ ("Type here to add a run; system, area and drawing come from the row above")) : NULL;
-  r = result_of (self, run);
+    return row == self->order->len ? new_row_message (self) : NULL;
+  if (job_is_note_line (run))
+    return g_strdup (_ ("A note: nothing in this row is measured or priced; its words stand under Size"));
+  r = run_model_result (self, run);
+  Fault *fault = NULL;
+  if (r->fault && r->fault_field != c->field && wrong_in_itself (self, c, run, &fault))
+    {
+      g_autofree char *text = cell_text (model, row, column);
+      g_autofree char *words = fault_words (fault, text);
+      fault_free (fault);
+      return g_strdup_printf (_ ("Not priced: %s"), words);
+    }
   if (r->fault)
     {
       g_autofree char *text = r->fault_field >= 0 ? job_record_print (run, r->fault_field, job_names (session_job (self->session)))
@@ -265,17 +318,14 @@ cell_message (TallyGridModel *model, guint row, guint column)
   if (strcmp (c->key, "method") == 0 && r->reason)
     return g_strdup_printf (_ ("%s asked for, but %s"), catalogue_method (job_basis (session_job (self->session))->catalogue, r->asked)->key,
                             r->reason);
-  if (strcmp (c->key, "gauge") == 0 && r->method >= 0 && r->build.rule_row >= 0)
-    {
-      const DuctRules *rules = job_basis (session_job (self->session))->catalogue->rules;
-      const DuctGaugeRow *rule = g_ptr_array_index (rules->gauge_rows, (guint) r->build.rule_row);
-      const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) rule->set);
-      return g_strdup_printf (_ ("By rule set %s (%s)%s%s"), set->key, duct_status_key (rule->status), *rule->note ? "; " : "", rule->note);
-    }
+  DuctGaugeOrigin o;
+  if (strcmp (c->key, "gauge") == 0 && r->method >= 0
+      && duct_build_origin (job_basis (session_job (self->session))->catalogue->rules, &r->build, &o))
+    return g_strdup_printf (_ ("By rule set %s (%s)%s%s"), o.set_name, duct_status_key (o.status), *o.note ? "; " : "", o.note);
   g_autofree char *inherited = c->field >= 0 ? run_column_inherited (self->session, c, run, r) : NULL;
-  if (inherited && !is_set (c, run))
+  if (inherited && !job_record_is_set (run, c->field))
     return g_strdup (_ ("Inherited; type to override it here"));
-  return NULL;
+  return job_caution_words (catalogue_of (self), run);
 }
 
 static void
@@ -285,6 +335,7 @@ grid_model_init (TallyGridModelInterface *iface)
   iface->n_columns = n_columns;
   iface->title = title;
   iface->unit = unit;
+  iface->number = number;
   iface->width = column_width;
   iface->text = cell_text;
   iface->flags = cell_flags;
@@ -353,26 +404,32 @@ run_model_query (TallyRunModel *self)
   return &self->query;
 }
 
-void
-run_model_sum (TallyRunModel *self, guint row0, guint column0, guint row1, guint column1, guint *filled, guint *numbers, double *sum)
+const GArray *
+run_model_shown (TallyRunModel *self)
 {
+  return self->order;
+}
+
+void
+run_model_sum (TallyRunModel *self, guint row0, guint row1, guint column, guint *filled, guint *numbers, double *sum)
+{
+  const RunColumn *c = run_model_shown_column (TALLY_GRID_MODEL (self), column);
+  TallyJob *job = session_job (self->session);
+
   *filled = *numbers = 0;
   *sum = 0;
   for (guint row = row0; row <= row1 && row < self->order->len; row++)
-    for (guint column = column0; column <= column1 && column < self->columns->len; column++)
-      {
-        g_autofree char *text = cell_text (TALLY_GRID_MODEL (self), row, column);
-        g_auto (GStrv) parts = g_strsplit (text, ",", -1);
-        g_autofree char *plain = g_strjoinv ("", parts);
-        char *end;
-        double value = g_ascii_strtod (plain, &end);
-        *filled += *text != '\0';
-        if (end != plain && *end == '\0')
-          {
-            *numbers += 1;
-            *sum += value;
-          }
-      }
+    {
+      const JobRecord *run = run_model_run (self, row);
+      g_autofree char *text = cell_text (TALLY_GRID_MODEL (self), row, column);
+      double figure;
+      *filled += *text != '\0';
+      if (job_column_adds_up (c->column) && job_column_figure (job, run, c->column, run_model_result (self, run), &figure))
+        {
+          *numbers += 1;
+          *sum += figure;
+        }
+    }
 }
 
 /* ---- life ---- */
@@ -382,11 +439,12 @@ tally_run_model_finalize (GObject *object)
 {
   TallyRunModel *self = TALLY_RUN_MODEL (object);
 
-  forget_order (self);
+  run_model_forget_order (self);
   job_query_clear (&self->query);
   g_array_unref (self->columns);
   g_array_unref (self->order);
   g_hash_table_unref (self->kept);
+  g_hash_table_unref (self->gone);
   g_clear_object (&self->session);
   G_OBJECT_CLASS (tally_run_model_parent_class)->finalize (object);
 }
@@ -403,6 +461,7 @@ tally_run_model_init (TallyRunModel *self)
   self->columns = g_array_new (FALSE, FALSE, sizeof (guint));
   self->order = g_array_new (FALSE, FALSE, sizeof (gint64));
   self->kept = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, result_free);
+  self->gone = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
   job_query_init (&self->query);
   first_columns (self);
 }

@@ -26,9 +26,10 @@ void run_model_refresh (TallyRunModel *model);
 /* The run of a row; NULL behind the last. */
 const JobRecord *run_model_run (TallyRunModel *model, guint row);
 int run_model_row_of (TallyRunModel *model, gint64 id);
-/* Sum of the figures of a rectangle: count of filled cells, count of figures, sum. */
-void run_model_sum (TallyRunModel *model, guint row0, guint column0, guint row1, guint column1, guint *filled, guint *numbers,
-                    double *sum);
+/* One column of some rows: how many are filled, and of those that add up how many figures and their sum. */
+void run_model_sum (TallyRunModel *model, guint row0, guint row1, guint column, guint *filled, guint *numbers, double *sum);
+/* The runs that are shown, in order: ids (gint64). (transfer none) */
+const GArray *run_model_shown (TallyRunModel *model);
 /* Adds a run behind @row (or at the end) as one edit. Takes the record. */
 gboolean run_model_add (TallyRunModel *model, JobRecord *run, guint row, const char *label);
 

@@ -3,43 +3,13 @@
 
 #include "window/runs/runs-view.h"
 
-#include "job/entry.h"
-#include "window/grid/grid.h"
 #include "window/runs/run-columns.h"
-#include "window/runs/run-model.h"
+#include "window/runs/runs-private.h"
 #include "window/settings.h"
 #include "window/totals-line.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
-
-#define TALLY_TYPE_RUNS_VIEW (tally_runs_view_get_type ())
-G_DECLARE_FINAL_TYPE (TallyRunsView, tally_runs_view, TALLY, RUNS_VIEW, GtkBox)
-
-struct _TallyRunsView
-{
-  GtkBox parent_instance;
-
-  /* Template widgets */
-  GtkLabel *conclusion, *address, *message, *reading, *all_label;
-  GtkEditable *find, *value, *line, *all_entry;
-  GtkToggleButton *faulty, *like;
-  GtkMenuButton *all_button;
-  GtkButton *all_apply;
-  GtkPopover *all_popover;
-  GtkBox *columns_box;
-  GtkScrolledWindow *scroll;
-
-  /* Borrowed */
-  TallyGrid *grid;
-  GtkWidget *totals;
-
-  /* Owned */
-  TallySession *session;
-  TallyRunModel *model;
-  guint find_wait; /* timeout: the text is looked up when typing pauses */
-  gboolean filling; /* the view itself is setting a widget */
-};
 
 G_DEFINE_FINAL_TYPE (TallyRunsView, tally_runs_view, GTK_TYPE_BOX)
 
@@ -49,25 +19,27 @@ show_conclusion (TallyRunsView *self)
   TallyJob *job = session_job (self->session);
   g_autofree char *text = NULL;
   JobTotals totals;
-  guint shown;
 
   if (!job)
     return;
   job_totals (job, session_scope (self->session), JOB_OWN_METHOD, &totals);
-  shown = grid_model_n_rows (TALLY_GRID_MODEL (self->model));
   gint64 all = totals.runs + totals.not_priced;
-  if (totals.not_priced == 0)
+  g_autofree char *notes = totals.notes > 0 ? g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, " %d note.", " %d notes.", (gulong) totals.notes),
+                                                               (int) totals.notes)
+                                            : g_strdup ("");
+  if (all == 0)
+    text = g_strdup (job_n (job, JOB_RUN) > 0 ? _ ("No runs in this part yet.") : _ ("No runs yet."));
+  else if (totals.not_priced == 0)
     text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d run, priced.", "%d runs, every one priced.", (gulong) all), (int) all);
   else
-    text = g_strdup_printf (_ ("%d of %d runs are not priced."), (int) totals.not_priced, (int) all);
-  if ((gint64) shown != all)
-    {
-      g_autofree char *narrowed = g_strdup_printf (_ ("%s %u shown."), text, shown);
-      gtk_label_set_label (self->conclusion, narrowed);
-    }
-  else
-    gtk_label_set_label (self->conclusion, text);
+    text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d of %d runs is not priced.", "%d of %d runs are not priced.",
+                                         (gulong) totals.not_priced),
+                            (int) totals.not_priced, (int) all);
+  g_autofree char *whole = g_strconcat (text, notes, NULL);
+  gtk_label_set_label (self->conclusion, whole);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->conclusion), whole);
   job_totals_clear (&totals);
+  runs_filter_show (self);
 }
 
 /* The line above the table: where the cursor is, what stands there, what is to say about it. */
@@ -81,7 +53,7 @@ show_cell (TallyRunsView *self)
   if (column >= run_model_columns (self->model)->len)
     return;
   c = run_column (run_model_column (self->model, column));
-  g_autofree char *address = g_strdup_printf (_ ("Row %u · %s"), row + 1, _ (c->title));
+  g_autofree char *address = g_strdup_printf (_ ("Row %u · %s"), grid_model_number (TALLY_GRID_MODEL (self->model), row), _ (c->title));
   g_autofree char *text = grid_model_text (TALLY_GRID_MODEL (self->model), row, column);
   g_autofree char *message = grid_model_message (TALLY_GRID_MODEL (self->model), row, column);
   GridCellFlags flags = grid_model_flags (TALLY_GRID_MODEL (self->model), row, column);
@@ -105,10 +77,8 @@ show_cell (TallyRunsView *self)
 static void
 tell_selection (TallyRunsView *self)
 {
-  guint row0, column0, row1, column1, filled, numbers;
+  guint row0, column0, row1, column1;
   g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
-  g_autofree char *text = NULL;
-  double sum;
 
   grid_get_selection (self->grid, &row0, &column0, &row1, &column1);
   for (guint row = row0; row <= row1; row++)
@@ -118,23 +88,7 @@ tell_selection (TallyRunsView *self)
         g_array_append_val (ids, run->id);
     }
   session_set_selection (self->session, (const gint64 *) (gpointer) ids->data, ids->len);
-  if (!self->totals)
-    return;
-  if (row0 == row1 && column0 == column1)
-    {
-      tally_totals_line_set_selection (self->totals, "");
-      return;
-    }
-  run_model_sum (self->model, row0, column0, MIN (row1, row0 + 5000), column1, &filled, &numbers, &sum);
-  if (numbers > 0)
-    {
-      g_autofree char *total = session_figure (sum, 2, FALSE);
-      g_autofree char *mean = session_figure (sum / numbers, 2, FALSE);
-      text = g_strdup_printf (_ ("%u runs selected · count %u · sum %s · average %s"), ids->len, filled, total, mean);
-    }
-  else
-    text = g_strdup_printf (_ ("%u runs selected · count %u"), ids->len, filled);
-  tally_totals_line_set_selection (self->totals, text);
+  runs_selection_queue (self);
 }
 
 static void
@@ -144,10 +98,59 @@ cursor_cb (TallyGrid *grid, TallyRunsView *self)
   show_cell (self);
 }
 
+void
+runs_view_refuse (TallyRunsView *self, const char *words)
+{
+  gtk_label_set_label (self->message, words);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->message), words);
+  gtk_widget_add_css_class (GTK_WIDGET (self->message), "faulty");
+}
+
+static void
+refused_cb (TallyGrid *grid, const char *words, TallyRunsView *self)
+{
+  (void) grid;
+  runs_view_refuse (self, words);
+}
+
 static void
 selected_cb (TallyGrid *grid, TallyRunsView *self)
 {
   (void) grid;
+  tell_selection (self);
+}
+
+static void
+show_sort_mark (TallyRunsView *self)
+{
+  const JobQuery *query = run_model_query (self->model);
+  const GArray *columns = run_model_columns (self->model);
+  int mark = -1;
+
+  for (guint i = 0; query->sort_field >= 0 && i < columns->len; i++)
+    if (run_column (g_array_index (columns, guint, i))->column == query->sort_field)
+      mark = (int) i;
+  grid_set_sort_mark (self->grid, mark, query->descending);
+}
+
+void
+runs_view_requery (TallyRunsView *self)
+{
+  guint row, column;
+  const JobRecord *run;
+  gint64 id;
+  int at;
+
+  grid_get_cursor (self->grid, &row, &column);
+  run = run_model_run (self->model, row);
+  id = run ? run->id : 0;
+  run_model_refresh (self->model);
+  at = id > 0 ? run_model_row_of (self->model, id) : -1;
+  if (at >= 0)
+    grid_set_cursor (self->grid, (guint) at, column);
+  show_sort_mark (self);
+  show_conclusion (self);
+  show_cell (self);
   tell_selection (self);
 }
 
@@ -158,22 +161,17 @@ sort_cb (TallyGrid *grid, guint column, TallyRunsView *self)
   JobQuery *query = run_model_query (self->model);
   const RunColumn *c = run_column (run_model_column (self->model, column));
 
-  if (c->field < 0)
+  (void) grid;
+  if (query->sort_field != c->column)
     {
-      session_say (self->session, SESSION_SAID, _ ("Runs are sorted by what is entered, not by computed columns"));
-      return;
-    }
-  if (query->sort_field != c->field)
-    {
-      query->sort_field = c->field;
+      query->sort_field = c->column;
       query->descending = FALSE;
     }
   else if (!query->descending)
     query->descending = TRUE;
   else
     query->sort_field = -1;
-  grid_set_sort_mark (grid, query->sort_field < 0 ? -1 : (int) column, query->descending);
-  run_model_refresh (self->model);
+  runs_view_requery (self);
 }
 
 static void
@@ -221,8 +219,7 @@ find_now_cb (gpointer data)
   self->find_wait = 0;
   g_free (query->find);
   query->find = g_strdup (gtk_editable_get_text (self->find));
-  run_model_refresh (self->model);
-  show_conclusion (self);
+  runs_view_requery (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -230,6 +227,8 @@ static void
 find_cb (GtkSearchEntry *entry, TallyRunsView *self)
 {
   (void) entry;
+  if (self->filling)
+    return;
   g_clear_handle_id (&self->find_wait, g_source_remove);
   self->find_wait = g_timeout_add (150, find_now_cb, self);
 }
@@ -244,37 +243,10 @@ find_done_cb (GtkSearchEntry *entry, TallyRunsView *self)
 static void
 faulty_cb (GtkToggleButton *button, TallyRunsView *self)
 {
-  run_model_query (self->model)->not_priced = gtk_toggle_button_get_active (button);
-  run_model_refresh (self->model);
-  show_conclusion (self);
-}
-
-static void
-like_cb (GtkToggleButton *button, TallyRunsView *self)
-{
-  JobQuery *query = run_model_query (self->model);
-  guint row, column;
-
   if (self->filling)
     return;
-  g_clear_pointer (&query->filter_text, g_free);
-  query->filter_field = -1;
-  grid_get_cursor (self->grid, &row, &column);
-  const RunColumn *c = run_column (run_model_column (self->model, column));
-  const JobRecord *run = run_model_run (self->model, row);
-  if (gtk_toggle_button_get_active (button) && run && c->field >= 0)
-    {
-      query->filter_field = c->field;
-      query->filter_text = job_record_print (run, c->field, job_names (session_job (self->session)));
-    }
-  else if (gtk_toggle_button_get_active (button))
-    {
-      self->filling = TRUE;
-      gtk_toggle_button_set_active (button, FALSE);
-      self->filling = FALSE;
-    }
-  run_model_refresh (self->model);
-  show_conclusion (self);
+  run_model_query (self->model)->not_priced = gtk_toggle_button_get_active (button);
+  runs_view_requery (self);
 }
 
 static void
@@ -334,17 +306,22 @@ column_toggled_cb (GtkCheckButton *check, TallyRunsView *self)
   if (columns->len > 0)
     run_model_set_columns (self->model, (const guint *) (gpointer) columns->data, columns->len);
   restore_widths (self);
+  show_sort_mark (self);
 }
 
 static void
 fill_columns (TallyRunsView *self)
 {
   const GArray *now = run_model_columns (self->model);
+  GtkWidget *child;
 
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->columns_box))))
+    gtk_box_remove (self->columns_box, child);
   for (guint i = 0; i < run_columns_n (); i++)
     {
       const RunColumn *c = run_column (i);
-      g_autofree char *text = *c->unit ? g_strdup_printf ("%s, %s", _ (c->title), _ (c->unit)) : g_strdup (_ (c->title));
+      const char *unit = run_column_unit (self->session, c);
+      g_autofree char *text = *unit ? g_strdup_printf ("%s, %s", _ (c->title), unit) : g_strdup (_ (c->title));
       GtkWidget *check = gtk_check_button_new_with_label (text);
       gboolean shown = FALSE;
       for (guint k = 0; k < now->len; k++)
@@ -356,70 +333,18 @@ fill_columns (TallyRunsView *self)
     }
 }
 
-/* ---- the line that takes a whole run ---- */
-
-static const JobRecord *
-row_above (TallyRunsView *self)
-{
-  guint n = grid_model_n_rows (TALLY_GRID_MODEL (self->model));
-
-  return n > 0 ? run_model_run (self->model, n - 1) : NULL;
-}
-
+/* Where the units of the job are named. */
 static void
-line_changed_cb (GtkEditable *editable, TallyRunsView *self)
+show_units (TallyRunsView *self)
 {
-  const char *text = gtk_editable_get_text (editable);
-  JobEntry entry = { NULL, NULL, NULL };
+  TallyJob *job = session_job (self->session);
+  const char *words = job && job_names (job)->metric ? _ ("elbow 600x300 90 @500 x3, or # a note") : _ ("elbow 24x12 90 @2 x3, or # a note");
 
-  gtk_widget_remove_css_class (GTK_WIDGET (self->reading), "faulty");
-  if (!*text || !session_job (self->session))
+  if (job && g_strcmp0 (gtk_entry_get_placeholder_text (GTK_ENTRY (self->line)), words) != 0)
     {
-      gtk_label_set_label (self->reading, _ ("What is typed here is read back before it is added"));
-      return;
+      gtk_entry_set_placeholder_text (GTK_ENTRY (self->line), words);
+      fill_columns (self);
     }
-  job_entry_read (session_job (self->session), text, row_above (self), &entry);
-  if (entry.query)
-    {
-      g_autofree char *words = fault_words (entry.query, text);
-      gtk_label_set_label (self->reading, words);
-      gtk_widget_add_css_class (GTK_WIDGET (self->reading), "faulty");
-    }
-  else
-    {
-      g_autofree char *words = g_strdup_printf (_ ("→ %s · Enter adds it"), entry.reading);
-      gtk_label_set_label (self->reading, words);
-    }
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self->reading), gtk_label_get_label (self->reading));
-  job_entry_clear (&entry);
-}
-
-static void
-line_activate_cb (GtkEntry *widget, TallyRunsView *self)
-{
-  JobEntry entry = { NULL, NULL, NULL };
-  guint n = grid_model_n_rows (TALLY_GRID_MODEL (self->model));
-  const JobScope *scope = session_scope (self->session);
-
-  (void) widget;
-  if (!session_job (self->session) || !*gtk_editable_get_text (self->line))
-    return;
-  job_entry_read (session_job (self->session), gtk_editable_get_text (self->line), row_above (self), &entry);
-  if (entry.run)
-    {
-      JobRecord *run = g_steal_pointer (&entry.run);
-      if (run->num[RUN_SYSTEM] == JOB_UNSET && scope->system > 0)
-        run->num[RUN_SYSTEM] = scope->system;
-      if (run->num[RUN_AREA] == JOB_UNSET && scope->area > 0)
-        run->num[RUN_AREA] = scope->area;
-      if (run_model_add (self->model, run, n > 0 ? n - 1 : 0, _ ("entry of a run")))
-        {
-          gtk_editable_set_text (self->line, "");
-          /* The new row comes into sight; the line keeps the focus for the next one. */
-          grid_set_cursor (self->grid, grid_model_n_rows (TALLY_GRID_MODEL (self->model)) - 1, 0);
-        }
-    }
-  job_entry_clear (&entry);
 }
 
 /* ---- life ---- */
@@ -429,18 +354,29 @@ changed_cb (TallySession *session, JobEdit *edit, TallyRunsView *self)
 {
   (void) session;
   (void) edit;
+  show_units (self);
   show_conclusion (self);
   show_cell (self);
+  runs_selection_queue (self);
 }
 
-/* Typing goes to the table from the start. */
+static GtkWidget *
+place_of (TallyRunsView *self, const char *where)
+{
+  return g_strcmp0 (where, "line") == 0 ? GTK_WIDGET (self->line)
+         : g_strcmp0 (where, "find") == 0 ? GTK_WIDGET (self->find)
+                                          : GTK_WIDGET (self->grid);
+}
+
+/* Typing goes to the table from the start, or to where it was asked for. */
 static gboolean
 first_focus_cb (gpointer data)
 {
   g_autoptr (TallyRunsView) self = data;
 
   if (self->grid && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    gtk_widget_grab_focus (GTK_WIDGET (self->grid));
+    gtk_widget_grab_focus (place_of (self, self->wanted));
+  self->wanted = NULL;
   return G_SOURCE_REMOVE;
 }
 
@@ -452,7 +388,7 @@ map_cb (GtkWidget *widget, gpointer data)
 }
 
 static void
-other_cb (TallySession *session, TallyRunsView *self)
+scope_cb (TallySession *session, TallyRunsView *self)
 {
   (void) session;
   show_conclusion (self);
@@ -460,20 +396,44 @@ other_cb (TallySession *session, TallyRunsView *self)
   tell_selection (self);
 }
 
+/* Another job: what was asked of the rows of the one before is asked no more, and work starts in the first cell. */
 static void
-focus_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+job_cb (TallySession *session, TallyRunsView *self)
+{
+  JobQuery *query = run_model_query (self->model);
+
+  (void) session;
+  job_query_show_all (query);
+  query->sort_field = -1;
+  self->filling = TRUE;
+  gtk_editable_set_text (self->find, "");
+  gtk_toggle_button_set_active (self->faulty, FALSE);
+  self->filling = FALSE;
+  gtk_editable_set_text (self->line, "");
+  g_clear_handle_id (&self->find_wait, g_source_remove);
+  show_units (self);
+  run_model_refresh (self->model);
+  grid_set_cursor (self->grid, 0, 0);
+  runs_view_requery (self);
+}
+
+void
+tally_runs_view_go (GtkWidget *widget, const char *where)
 {
   TallyRunsView *self = TALLY_RUNS_VIEW (widget);
+  guint row, column;
 
-  (void) parameter;
-  if (g_str_equal (name, "runs.line"))
-    gtk_widget_grab_focus (GTK_WIDGET (self->line));
-  else if (g_str_equal (name, "runs.find"))
-    gtk_widget_grab_focus (GTK_WIDGET (self->find));
-  else if (g_str_equal (name, "runs.like"))
-    gtk_toggle_button_set_active (self->like, !gtk_toggle_button_get_active (self->like));
+  if (g_str_equal (where, "like"))
+    runs_filter_like (self);
+  else if (g_str_equal (where, "filter"))
+    {
+      grid_get_cursor (self->grid, &row, &column);
+      runs_filter_open (self, column);
+    }
+  else if (gtk_widget_get_mapped (widget))
+    gtk_widget_grab_focus (place_of (self, where));
   else
-    gtk_widget_grab_focus (GTK_WIDGET (self->grid));
+    self->wanted = g_intern_string (where);
 }
 
 static void
@@ -482,7 +442,10 @@ tally_runs_view_dispose (GObject *object)
   TallyRunsView *self = TALLY_RUNS_VIEW (object);
 
   g_clear_handle_id (&self->find_wait, g_source_remove);
+  runs_line_dispose (self);
+  runs_selection_dispose (self);
   self->grid = NULL;
+  runs_filter_dispose (self);
   gtk_widget_dispose_template (GTK_WIDGET (self), TALLY_TYPE_RUNS_VIEW);
   g_clear_object (&self->model);
   g_clear_object (&self->session);
@@ -492,7 +455,6 @@ tally_runs_view_dispose (GObject *object)
 static void
 tally_runs_view_class_init (TallyRunsViewClass *klass)
 {
-  static const char *const actions[] = { "runs.line", "runs.find", "runs.like", "runs.table" };
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = tally_runs_view_dispose;
@@ -509,18 +471,16 @@ tally_runs_view_class_init (TallyRunsViewClass *klass)
   BIND (all_entry);
   BIND (faulty);
   BIND (like);
+  BIND (show_all);
+  BIND (filter_bar);
+  BIND (filter_words);
+  BIND (filter_total);
   BIND (all_button);
   BIND (all_apply);
   BIND (all_popover);
   BIND (columns_box);
   BIND (scroll);
 #undef BIND
-  for (gsize i = 0; i < G_N_ELEMENTS (actions); i++)
-    gtk_widget_class_install_action (widget, actions[i], NULL, focus_cb);
-  gtk_widget_class_add_binding_action (widget, GDK_KEY_l, GDK_CONTROL_MASK, "runs.line", NULL);
-  gtk_widget_class_add_binding_action (widget, GDK_KEY_f, GDK_CONTROL_MASK, "runs.find", NULL);
-  gtk_widget_class_add_binding_action (widget, GDK_KEY_l, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "runs.like", NULL);
-  gtk_widget_class_add_binding_action (widget, GDK_KEY_g, GDK_CONTROL_MASK, "runs.table", NULL);
 }
 
 static void
@@ -532,10 +492,8 @@ tally_runs_view_init (TallyRunsView *self)
   g_signal_connect (self->find, "activate", G_CALLBACK (find_done_cb), self);
   g_signal_connect (self->find, "stop-search", G_CALLBACK (find_done_cb), self);
   g_signal_connect (self->value, "activate", G_CALLBACK (value_activate_cb), self);
-  g_signal_connect (self->line, "changed", G_CALLBACK (line_changed_cb), self);
-  g_signal_connect (self->line, "activate", G_CALLBACK (line_activate_cb), self);
+  runs_line_init (self);
   g_signal_connect (self->faulty, "toggled", G_CALLBACK (faulty_cb), self);
-  g_signal_connect (self->like, "toggled", G_CALLBACK (like_cb), self);
   g_signal_connect (self->all_popover, "show", G_CALLBACK (all_shown_cb), self);
   g_signal_connect (self->all_apply, "clicked", G_CALLBACK (all_apply_cb), self);
   g_signal_connect (self->all_entry, "activate", G_CALLBACK (all_apply_cb), self);
@@ -552,14 +510,16 @@ tally_runs_view_new (TallySession *session)
   grid_set_label (self->grid, _ ("Runs"));
   gtk_scrolled_window_set_child (self->scroll, GTK_WIDGET (self->grid));
   g_signal_connect (self->grid, "cursor", G_CALLBACK (cursor_cb), self);
+  g_signal_connect (self->grid, "refused", G_CALLBACK (refused_cb), self);
   g_signal_connect (self->grid, "selected", G_CALLBACK (selected_cb), self);
   g_signal_connect (self->grid, "sort", G_CALLBACK (sort_cb), self);
   g_signal_connect (self->grid, "resized", G_CALLBACK (resized_cb), self);
+  runs_filter_init (self);
   fill_columns (self);
   restore_widths (self);
   g_signal_connect_object (session, "changed", G_CALLBACK (changed_cb), self, 0);
-  g_signal_connect_object (session, "job", G_CALLBACK (other_cb), self, 0);
-  g_signal_connect_object (session, "scope", G_CALLBACK (other_cb), self, 0);
+  g_signal_connect_object (session, "job", G_CALLBACK (job_cb), self, 0);
+  g_signal_connect_object (session, "scope", G_CALLBACK (scope_cb), self, 0);
   return GTK_WIDGET (self);
 }
 
@@ -569,10 +529,10 @@ tally_runs_view_set_totals (GtkWidget *view, GtkWidget *totals_line)
   TALLY_RUNS_VIEW (view)->totals = totals_line;
 }
 
-void
-tally_runs_view_show_fault (GtkWidget *view)
+/* FALSE: none of the rows shown is without a price. */
+static gboolean
+go_to_fault (TallyRunsView *self)
 {
-  TallyRunsView *self = TALLY_RUNS_VIEW (view);
   const GArray *selected = session_selection (self->session);
   const GArray *columns = run_model_columns (self->model);
   guint n = grid_model_n_rows (TALLY_GRID_MODEL (self->model)), from = 0;
@@ -593,9 +553,22 @@ tally_runs_view_show_fault (GtkWidget *view)
           {
             grid_set_cursor (self->grid, row, c);
             gtk_widget_grab_focus (GTK_WIDGET (self->grid));
-            return;
+            return TRUE;
           }
       grid_set_cursor (self->grid, row, 0);
-      return;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+void
+tally_runs_view_show_fault (GtkWidget *view)
+{
+  TallyRunsView *self = TALLY_RUNS_VIEW (view);
+
+  if (session_job (self->session) && !go_to_fault (self))
+    {
+      g_signal_emit_by_name (self->show_all, "clicked");
+      go_to_fault (self);
     }
 }
