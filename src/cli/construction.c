@@ -9,7 +9,7 @@
 #include <glib/gi18n.h>
 
 static const CliColumn rest_columns[] = {
-  { "table", N_ ("table"), FALSE },
+  { "of_table", N_ ("table"), FALSE },
   { "row", N_ ("row"), FALSE },
   { "status", N_ ("status"), FALSE },
   { "runs", N_ ("runs"), TRUE },

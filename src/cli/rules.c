@@ -82,7 +82,7 @@ page_check (const DuctRules *rules, const char *key, CliFormat format)
   return found->len > 0 ? CLI_FAULTS : CLI_DONE;
 }
 
-/* A line a class: the gauge that each size up to the heading takes. */
+/* A line a class: the gauge that each size up to the heading takes; gauges are words ("22 B&S", "0.63 mm"). */
 static void
 print_map (const DuctRules *rules, const char *key, const DuctGaugeMap *map, CliFormat format)
 {
@@ -96,13 +96,16 @@ print_map (const DuctRules *rules, const char *key, const DuctGaugeMap *map, Cli
       g_autofree char *side = length_print (map->side_to[k], LENGTH_STYLE_IN);
       g_ptr_array_add (heads, g_strconcat ("to_", side, NULL));
       g_ptr_array_add (heads, g_steal_pointer (&side));
-      columns[k + 2] = (CliColumn) { g_ptr_array_index (heads, 2 * k), g_ptr_array_index (heads, 2 * k + 1), TRUE };
+      columns[k + 2] = (CliColumn) { g_ptr_array_index (heads, 2 * k), g_ptr_array_index (heads, 2 * k + 1), format == CLI_TEXT };
     }
   g_autoptr (CliTable) t = cli_table_new ("gauge_map", columns, map->n_sides + 2);
   for (gsize c = 0; c < map->n_classes; c++)
     {
       cli_table_add (t, key);
-      cli_table_take (t, pressure_print (map->class_to[c], FALSE));
+      if (format == CLI_TEXT)
+        cli_table_take (t, pressure_print (map->class_to[c], FALSE));
+      else
+        cli_table_figure (t, (double) map->class_to[c] / 1000, 6);
       for (gsize k = 0; k < map->n_sides; k++)
         {
           int sheet = map->sheet[c * map->n_sides + k];

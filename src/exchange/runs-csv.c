@@ -343,7 +343,9 @@ read_cell (RunsImport *import, guint row, int column, JobRecord *run, const Look
       if (find_name ((gpointer) lookup, type, clean) == 0)
         add_name (lookup, type, clean);
     }
-  if (job_cell_read (run, field, clean, names, &fault))
+  /* A file has a column for the words of a note: a size there is no words. */
+  if (run->num[RUN_KIND] == DUCT_REMARK ? job_record_read (run, field, clean, names, &fault)
+                                        : job_cell_read (run, field, clean, names, &fault))
     return TRUE;
   complain (import, line, column, fault->what, fault->remedy);
   fault_free (fault);

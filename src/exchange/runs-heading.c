@@ -180,5 +180,5 @@ runs_heading_title (int field)
 {
   const JobTypeInfo *info = job_type_info (JOB_RUN);
 
-  return field == info->n_fields ? _ ("Height (Size is the width)") : _ (info->field[field].title);
+  return field == info->n_fields ? _ ("Height (of Size)") : _ (info->field[field].title);
 }

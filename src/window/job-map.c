@@ -222,6 +222,7 @@ hold_rows (GtkGrid *grid, guint n)
   for (guint row = 0; row < n; row++)
     {
       GtkWidget *button = gtk_button_new_with_label ("");
+      gtk_widget_set_focusable (button, FALSE);
       gtk_widget_add_css_class (button, "flat");
       gtk_widget_add_css_class (button, "cell");
       gtk_widget_add_css_class (button, "holder");
@@ -381,6 +382,8 @@ tally_job_map_init (TallyJobMap *self)
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_AUTOMATIC, GTK_POLICY_NEVER);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), GTK_WIDGET (self->grid));
   gtk_widget_set_hexpand (scrolled, TRUE);
+  gtk_widget_set_hexpand (GTK_WIDGET (self->names), FALSE);
+  gtk_widget_set_hexpand (GTK_WIDGET (self->sums), FALSE);
   gtk_box_append (GTK_BOX (parts), GTK_WIDGET (self->names));
   gtk_box_append (GTK_BOX (parts), scrolled);
   gtk_box_append (GTK_BOX (parts), GTK_WIDGET (self->sums));

@@ -3,7 +3,6 @@
 #include "exchange/runs-csv.h"
 #include "exchange/read-back.h"
 #include "exchange/workbook-private.h"
-#include "job/construction.h"
 
 #include <gio/gio.h>
 #include <glib/gstdio.h>
@@ -487,43 +486,6 @@ test_note_line (Desk *desk, gconstpointer data)
   g_assert_null (strstr (rows[0], "<f>"));
 }
 
-/* The sheet of the construction says what the report says: the demo's ladder is invented; a run of a class past its end stands first,
- * with its reason; the last word is the engineer's. */
-static void
-test_construction (Desk *desk, gconstpointer data)
-{
-  JobEdit *edit = job_edit_new ("set up");
-  const JobRecord *first = job_at (desk->job, JOB_RUN, 0);
-  JobRecord *after = job_record_copy (first);
-
-  (void) data;
-  write_it (desk, desk->path);
-  g_autofree char *built = sheet_of (desk->path, BOOK_CONSTRUCTION);
-  g_autofree char *book = part_of (desk->path, "xl/workbook.xml");
-  g_autoptr (JobConstruction) report = job_construction (desk->job);
-  g_autofree char *words = job_construction_words (report);
-  g_assert_nonnull (strstr (book, "name=\"Construction\""));
-  g_assert_nonnull (strstr (built, words));
-  g_assert_null (strstr (built, "Not built"));
-  for (guint i = 0; i < report->rests->len; i++)
-    {
-      g_autofree char *cell = g_markup_escape_text (((JobRest *) g_ptr_array_index (report->rests, i))->words, -1);
-      g_assert_nonnull (strstr (built, cell));
-    }
-  g_assert_nonnull (strstr (strstr (built, "Cautions"), job_construction_caution ()));
-
-  after->num[RUN_CLASS] = 10000;
-  job_edit_add (edit, job_record_ref (first), after);
-  g_assert_true (job_apply (desk->job, edit, NULL));
-  write_it (desk, desk->path);
-  g_autofree char *open = sheet_of (desk->path, BOOK_CONSTRUCTION);
-  const char *missing = strstr (open, "Not built: no table answered");
-  g_assert_nonnull (missing);
-  g_assert_nonnull (strstr (missing, "run 1, "));
-  g_assert_nonnull (strstr (missing, "has no row for class 10"));
-  g_assert_true (missing < strstr (open, "What the construction rests on"));
-}
-
 static void
 test_empty_job (Desk *desk, gconstpointer data)
 {
@@ -620,7 +582,6 @@ main (int argc, char **argv)
   ADD ("the check of the finished file", test_check_rows);
   ADD ("a run that is not priced", test_not_priced);
   ADD ("a note between the runs", test_note_line);
-  ADD ("construction", test_construction);
   ADD ("an empty job", test_empty_job);
   ADD ("a decimal comma", test_decimal_comma);
   return g_test_run ();

@@ -278,8 +278,17 @@ class Eyes:
         return wait(lambda: self.find(name, role, root), f'{role or "object"} named {name}')
 
     def window(self, title):
-        """The top of the window with this in its title."""
-        return self.wait_find(re.compile(re.escape(title)), 'FRAME')
+        """The top of the window with this in its title. Not by a walk: the windows stand side by side."""
+        def look():
+            for i in range(self._children(self.app)):
+                try:
+                    top = self.app.get_child_at_index(i)
+                    if top and title in (top.get_name() or ''):
+                        return top
+                except self.gone:
+                    continue
+            return None
+        return wait(look, f'window “{title}” on the accessibility bus')
 
     def tab_to(self, thing, what):
         """Goes on from control to control until this one has the keys; Ctrl, because Tab alone stays in a table."""

@@ -121,7 +121,10 @@ load_palette (TallyGrid *grid)
   window = named (context, "window_bg_color", &p->base);
   p->line = mix (&p->base, &p->text, 0.14f);
   p->line = named (context, "borders", &p->line);
-  strong = p->line.alpha > 0.4f && p->line.alpha < 1.0f;
+  GdkRGBA seen = p->line;
+  seen.alpha = 1;
+  seen = mix (&p->base, &seen, p->line.alpha);
+  strong = contrast (&seen, &p->base) > 2.2;
   p->line.alpha *= strong ? 0.6f : 0.7f;
   p->head = window;
   p->head_text = mix (&p->head, &p->text, strong ? 1.0f : 0.78f);

@@ -14,7 +14,8 @@ struct _TallyRecordSheet
 
   TallySession *session;
   JobType type;
-  guint rows; /* as last told */
+  guint rows;      /* as last told, */
+  gboolean metric; /* and so the units of the headings */
 };
 
 static void model_init (TallyGridModelInterface *iface);
@@ -494,14 +495,15 @@ static void
 changed_cb (TallySession *session, gpointer edit, TallyRecordSheet *self)
 {
   guint rows = n_rows (TALLY_GRID_MODEL (self));
+  gboolean metric = session_job (session) && job_names (session_job (session))->metric;
 
-  (void) session;
   (void) edit;
-  if (rows != self->rows)
+  if (rows != self->rows || metric != self->metric)
     grid_model_reset (TALLY_GRID_MODEL (self));
   else if (rows > 0)
     grid_model_rows_changed (TALLY_GRID_MODEL (self), 0, rows);
   self->rows = rows;
+  self->metric = metric;
 }
 
 static void

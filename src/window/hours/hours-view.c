@@ -151,7 +151,7 @@ about_words (TallyHoursView *self)
                                             "%d runs are not priced: their work is in no estimate. ", (gulong) not_priced),
                                (int) not_priced);
   return g_strconcat (missing ? missing : "",
-                      _ ("Quantities ticked by run. Forecast 1: estimated x spent / earned. Forecast 2: spent + estimated - earned."),
+                      _ ("Quantities ticked by run. Forecast 1: estimated × spent / earned. Forecast 2: spent + estimated - earned."),
                       NULL);
 }
 

@@ -83,34 +83,38 @@ faults_by_line (const Page *page)
   return out;
 }
 
+/* What a line makes besides a run stands in front, when any line makes something. */
 static void
 fill_coming (Page *page, GHashTable *faulty)
 {
-  guint n = page->table->head->len;
+  guint n = page->table->head->len, first;
   g_autofree const char **titles = g_new (const char *, n + 2), **cells = g_new (const char *, n + 2);
+  g_autofree char *all = page->import->runs->len > 0 ? runs_import_makes_all (page->import, TRUE) : NULL;
 
+  first = all ? 2 : 1;
   titles[0] = _ ("Line");
-  titles[n + 1] = _ ("Makes");
+  titles[1] = _ ("Makes");
   for (guint c = 0; c < n; c++)
     {
       int field = page->import->field[c];
       const char *head = g_ptr_array_index (page->table->head, c);
-      titles[c + 1] = field >= 0 ? runs_heading_title (field) : *head ? head : "–";
+      titles[c + first] = field >= 0 ? runs_heading_title (field) : *head ? head : "–";
     }
-  text_sheet_set_titles (page->coming, titles, n + 2);
-  text_sheet_set_width (page->coming, n + 1, 40);
+  text_sheet_set_titles (page->coming, titles, n + first);
+  if (all)
+    text_sheet_set_width (page->coming, 1, 46);
   for (guint row = 0; row < page->table->row->len && row < MOST_SHOWN; row++)
     {
       int line = ((const CsvRow *) g_ptr_array_index (page->table->row, row))->line;
       const CsvFault *fault = g_hash_table_lookup (faulty, GINT_TO_POINTER (line));
       g_autofree char *number = g_strdup_printf ("%d", line);
       g_autofree char *makes = row < page->import->runs->len ? runs_import_makes (page->import, row) : NULL;
-      g_autofree char *words = fault ? g_strdup_printf ("%s; %s", fault->what, fault->remedy) : makes ? g_strdup (makes) : NULL;
+      g_autofree char *words = fault ? g_strdup_printf ("%s; %s", fault->what, fault->remedy) : g_strdup (makes);
       cells[0] = number;
+      cells[1] = makes ? makes : "";
       for (guint c = 0; c < n; c++)
-        cells[c + 1] = csv_cell (page->table, row, (int) c);
-      cells[n + 1] = makes ? makes : "";
-      text_sheet_add (page->coming, cells, fault ? fault->column : -1, words);
+        cells[c + first] = csv_cell (page->table, row, (int) c);
+      text_sheet_add (page->coming, cells, fault && fault->column > 0 ? fault->column - 1 + (int) first : -1, words);
     }
   text_sheet_done (page->coming);
 }
