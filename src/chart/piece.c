@@ -253,7 +253,7 @@ static void
 draw_end (cairo_t *cr, const Part *part, const View *view, const Section *section, gboolean made,
           const PieceLooks *looks)
 {
-  Point p[MOST_CORNERS];
+  Point p[MOST_CORNERS] = { { 0, 0 } };
 
   end_path (cr, part, view, section, p);
   ink (cr, made ? &looks->accent : part->pale ? &looks->dim : &looks->ink, made ? 3 : part->pale ? 0.7 : 1.1);
@@ -264,7 +264,7 @@ static void
 fill_end (cairo_t *cr, const Part *part, const View *view, const Section *section, const PieceLooks *looks,
           double shade)
 {
-  Point p[MOST_CORNERS];
+  Point p[MOST_CORNERS] = { { 0, 0 } };
 
   end_path (cr, part, view, section, p);
   colour (cr, looks, shade);
@@ -274,7 +274,7 @@ fill_end (cairo_t *cr, const Part *part, const View *view, const Section *sectio
 static gboolean
 faces_us (const Part *part, const View *view, const Section *section)
 {
-  Point p[MOST_CORNERS];
+  Point p[MOST_CORNERS] = { { 0, 0 } };
 
   for (int i = 0; i < part->corners; i++)
     p[i] = project (view, section->corner[i]);

@@ -8,6 +8,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
+#define LEAST_HIDDEN 14 /* px: less hides no figure */
+
 typedef enum
 {
   SHOW_FIELD,
@@ -338,7 +340,7 @@ more_cb (gpointer data)
 static void
 areas_cb (GtkAdjustment *areas, TallyJobMap *self)
 {
-  gboolean overflows = gtk_adjustment_get_upper (areas) > gtk_adjustment_get_page_size (areas) + 0.5;
+  gboolean overflows = gtk_adjustment_get_upper (areas) > gtk_adjustment_get_page_size (areas) + LEAST_HIDDEN;
 
   if (overflows != self->overflows && self->look == 0)
     self->look = g_idle_add (more_cb, self);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
-#include "window/window.h"
+#include "window/window-private.h"
 
 #include "window/catalogue/catalogue-window.h"
 #include "window/closeout/closeout-view.h"
@@ -20,40 +20,6 @@
 #include "window/totals-line.h"
 
 #include <glib/gi18n.h>
-
-struct _TallyWindow
-{
-  AdwApplicationWindow parent_instance;
-
-  /* Template widgets */
-  AdwToastOverlay *toasts;
-  GtkStack *views, *pages;
-  GtkLabel *job_title, *job_subtitle, *undo_label, *refused_label;
-  GtkButton *undo_button, *reopen;
-  GtkRevealer *refused;
-  GtkPaned *map_paned, *detail_paned;
-  GtkScrolledWindow *map_scroll;
-  GtkBox *foot;
-  GMenu *main_menu;
-
-  /* Borrowed */
-  GtkWidget *price, *runs, *detail, *totals;
-
-  /* Owned */
-  TallySession *session;
-  AdwToast *toast;    /* (nullable): the one that was shown last; weak */
-  gboolean wish[2];   /* whether the job map, the detail pane are wanted; where there is no room they are folded */
-  guint last_wish;    /* which of them was asked for last */
-  int pane_width[2];  /* as last measured */
-  int width;          /* for which the panes were fitted */
-  guint fit;          /* idle */
-};
-
-enum { MAP, DETAIL };
-
-/* px that the table, and any other view, is left with before a pane folds; the others have wide tables without columns to hide. */
-#define TABLE_ROOM 620
-#define VIEW_ROOM 900
 
 G_DEFINE_FINAL_TYPE (TallyWindow, tally_window, ADW_TYPE_APPLICATION_WINDOW)
 
@@ -308,60 +274,7 @@ workbook_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   tally_price_write_workbook (TALLY_WINDOW (widget)->price);
 }
 
-/* ---- panes ---- */
-
-static int
-least_width (GtkWidget *widget)
-{
-  int least = 0;
-
-  if (widget)
-    gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
-  return least;
-}
-
-/* Shows the panes that are wanted as far as the view between them keeps its room; the one asked for last goes last. */
-static void
-fit_panes (TallyWindow *self)
-{
-  GtkWidget *pane[] = { GTK_WIDGET (self->map_scroll), self->detail };
-  int width = gtk_widget_get_width (GTK_WIDGET (self)), height, room, taken[2];
-  gboolean show[] = { self->wish[MAP], self->wish[DETAIL] };
-  guint first = 1 - self->last_wish;
-
-  if (width <= 0)
-    gtk_window_get_default_size (GTK_WINDOW (self), &width, &height);
-  gboolean table = g_strcmp0 (gtk_stack_get_visible_child_name (self->views), "runs") == 0;
-  room = width - MAX (least_width (gtk_stack_get_visible_child (self->views)), table ? TABLE_ROOM : VIEW_ROOM) - 4;
-  for (int i = 0; i < 2; i++)
-    {
-      /* What is hidden measures nothing: as wide as it was. */
-      if (gtk_widget_get_visible (pane[i]))
-        self->pane_width[i] = least_width (pane[i]);
-      taken[i] = show[i] ? self->pane_width[i] : 0;
-    }
-  if (taken[MAP] + taken[DETAIL] > room && show[first])
-    {
-      show[first] = FALSE;
-      taken[first] = 0;
-    }
-  if (taken[MAP] + taken[DETAIL] > room)
-    show[self->last_wish] = FALSE;
-  for (int i = 0; i < 2; i++)
-    if (gtk_widget_get_visible (pane[i]) != show[i])
-      gtk_widget_set_visible (pane[i], show[i]);
-  self->width = width;
-}
-
-static gboolean
-fit_cb (gpointer data)
-{
-  TallyWindow *self = data;
-
-  self->fit = 0;
-  fit_panes (self);
-  return G_SOURCE_REMOVE;
-}
+/* ---- panes and places ---- */
 
 static void
 tally_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
@@ -369,22 +282,8 @@ tally_window_size_allocate (GtkWidget *widget, int width, int height, int baseli
   TallyWindow *self = TALLY_WINDOW (widget);
 
   GTK_WIDGET_CLASS (tally_window_parent_class)->size_allocate (widget, width, height, baseline);
-  if (width != self->width && self->fit == 0 && self->detail)
-    self->fit = g_idle_add (fit_cb, self);
-}
-
-static void
-wish (TallyWindow *self, guint which, gboolean wanted)
-{
-  GtkWidget *pane[] = { GTK_WIDGET (self->map_scroll), self->detail };
-
-  self->wish[which] = wanted;
-  if (wanted)
-    self->last_wish = which;
-  fit_panes (self);
-  if (wanted && !gtk_widget_get_visible (pane[which]))
-    session_say (self->session, SESSION_SAID, "%s", which == MAP ? _ ("There is no room for the job map: make the window wider")
-                                                                 : _ ("There is no room for the detail pane: make the window wider"));
+  if (width != self->width && self->detail)
+    window_queue_fit (self);
 }
 
 static void
@@ -395,7 +294,7 @@ fold_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   GtkWidget *pane = which == MAP ? GTK_WIDGET (self->map_scroll) : self->detail;
 
   (void) parameter;
-  wish (self, which, !gtk_widget_get_visible (pane));
+  window_wish (self, which, !gtk_widget_get_visible (pane));
   settings_set_int ("window", which == MAP ? "map" : "detail", self->wish[which]);
 }
 
@@ -408,7 +307,7 @@ explain_cb (GtkWidget *widget, const char *name, GVariant *parameter)
   (void) name;
   session_set_total (self->session, g_variant_get_string (parameter, NULL));
   if (!gtk_widget_get_visible (self->detail))
-    wish (self, DETAIL, TRUE);
+    window_wish (self, DETAIL, TRUE);
 }
 
 /* Keys of the table, from wherever one is. */
@@ -435,7 +334,7 @@ view_shown_cb (GtkStack *views, GParamSpec *pspec, TallyWindow *self)
   gtk_revealer_set_reveal_child (self->refused, FALSE);
   if (self->detail)
     {
-      fit_panes (self);
+      window_fit_panes (self);
       update_undo (self);
     }
 }
@@ -627,7 +526,7 @@ tally_window_new (AdwApplication *app, TallySession *session)
   self->pane_width[MAP] = self->pane_width[DETAIL] = 300;
   self->wish[DETAIL] = settings_get_int ("window", "detail", width > 1500);
   self->wish[MAP] = settings_get_int ("window", "map", TRUE);
-  fit_panes (self);
+  window_fit_panes (self);
   self->totals = tally_totals_line_new (session);
   gtk_widget_set_hexpand (self->totals, TRUE);
   gtk_box_append (self->foot, self->totals);

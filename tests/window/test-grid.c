@@ -340,6 +340,33 @@ test_refused (void)
   stage_free (stage);
 }
 
+/* Refused and then left for another view: nothing waits there to be written by a later move. */
+static void
+test_refused_and_left (void)
+{
+  Stage *stage = stage_new (20, 5);
+  g_autofree char *before = grid_model_text (TALLY_GRID_MODEL (stage->model), 0, 0);
+
+  stage->model->refuses = TRUE;
+  input ("type 66");
+  input ("key Return");
+  until (stage->model->applied == 1);
+  g_assert_true (focus_in_editor (stage));
+  gtk_widget_set_child_visible (stage->scrolled, FALSE);
+  until (!gtk_widget_get_mapped (GTK_WIDGET (stage->grid)));
+  stage->model->refuses = FALSE;
+  gtk_widget_set_child_visible (stage->scrolled, TRUE);
+  until (gtk_widget_get_mapped (GTK_WIDGET (stage->grid)));
+  gtk_widget_grab_focus (GTK_WIDGET (stage->grid));
+  g_assert_false (focus_in_editor (stage));
+  guint tried = stage->model->applied;
+  input ("key Down Down");
+  until (cursor_at (stage, 2, 0));
+  g_assert_cmpuint (stage->model->applied, ==, tried);
+  g_assert_true (holds (stage, 0, 0, before));
+  stage_free (stage);
+}
+
 static void
 test_append (void)
 {
@@ -741,6 +768,7 @@ main (int argc, char **argv)
   g_test_add_func ("/grid/not-editable", test_not_editable);
   g_test_add_func ("/grid/words", test_words);
   g_test_add_func ("/grid/refused", test_refused);
+  g_test_add_func ("/grid/refused-and-left", test_refused_and_left);
   g_test_add_func ("/grid/append", test_append);
   g_test_add_func ("/grid/fill", test_fill);
   g_test_add_func ("/grid/copy-paste", test_copy_paste);

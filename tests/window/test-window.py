@@ -282,8 +282,8 @@ def test_workbook_is_written():
     path.parent.mkdir()
     write_workbook(JOB, path)
     wait(path.exists, 'the workbook')
-    assert sheets_of(path) == ['Price', 'Build-up', 'Runs', 'Materials', 'Minutes', 'Methods', 'Sources and cautions'], \
-        sheets_of(path)
+    assert sheets_of(path) == ['Price', 'Build-up', 'Runs', 'Materials', 'Minutes', 'Methods', 'Construction',
+                               'Sources and cautions'], sheets_of(path)
     assert [p.name for p in path.parent.iterdir()] == ['price.xlsx'], list(path.parent.iterdir())
 
 

@@ -47,3 +47,33 @@ catalogue_effect (TallySession *session, Catalogue *catalogue, CatalogueFigures 
   figures_of (copy, session_decimals (session), figures);
   return TRUE;
 }
+
+char *
+catalogue_effect_words (TallySession *session, TallyDraft *draft)
+{
+  g_autoptr (Catalogue) catalogue = NULL;
+  CatalogueFigures now, then;
+  char *words = NULL;
+
+  if (!session_job (session))
+    return g_strdup (_ ("No job is open to try the draft on."));
+  if (draft_faults (draft)->len > 0)
+    return g_strdup (_ ("The effect is shown when the draft has no fault left."));
+  catalogue = draft_compile (draft);
+  if (!catalogue || !catalogue_effect (session, catalogue, &then, &words))
+    return words ? words : g_strdup ("");
+  catalogue_effect (session, NULL, &now, &words);
+  g_autofree char *before = session_money (session, now.price), *after = session_money (session, then.price);
+  g_autofree char *moved = session_money (session, ABS (then.price - now.price));
+  g_autofree char *hours = session_figure (then.field_hours + then.shop_hours - now.field_hours - now.shop_hours, 1, TRUE);
+  if (then.price == now.price && then.not_priced == now.not_priced)
+    return g_strdup_printf (_ ("Effect on the open job: none, its price stays %s."), before);
+  words = g_strdup_printf (_ ("Effect on the open job: price %s, now %s (%s%s), worker-hours %s"), after, before,
+                           then.price < now.price ? "−" : "+", moved, hours);
+  if (then.not_priced != now.not_priced)
+    {
+      g_autofree char *first = words;
+      words = g_strdup_printf (_ ("%s; runs not priced: %d, now %d"), first, (int) then.not_priced, (int) now.not_priced);
+    }
+  return words;
+}

@@ -83,6 +83,8 @@ typedef struct
 
 /* Figures of the open job as it is (@catalogue NULL) or as it would be. FALSE with words (transfer full). */
 gboolean catalogue_effect (TallySession *session, Catalogue *catalogue, CatalogueFigures *figures, char **words);
+/* The same in one sentence, or why there is none. (transfer full) */
+char *catalogue_effect_words (TallySession *session, TallyDraft *draft);
 
 /* ---- revisions ---- */
 

@@ -119,7 +119,7 @@ is_figure (const char *text)
   return digit;
 }
 
-#define ROOM 128   /* characters that a window of usual size has beside the list of sheets, 2 a column between them */
+#define ROOM 125   /* characters that a window of usual size has beside the list of sheets, 2 a column between them */
 #define LEAST 10   /* no column is made narrower to fit, */
 #define NAME 22    /* nor that of the names */
 

@@ -54,40 +54,10 @@ gone (gpointer data, GObject *where)
 
 /* ---- effect ---- */
 
-static char *
-effect_words (Window *w)
-{
-  g_autoptr (Catalogue) catalogue = NULL;
-  CatalogueFigures now, then;
-  char *words = NULL;
-
-  if (!session_job (w->session))
-    return g_strdup (_ ("No job is open to try the draft on."));
-  if (draft_faults (w->draft)->len > 0)
-    return g_strdup (_ ("The effect is shown when the draft has no fault left."));
-  catalogue = draft_compile (w->draft);
-  if (!catalogue || !catalogue_effect (w->session, catalogue, &then, &words))
-    return words ? words : g_strdup ("");
-  catalogue_effect (w->session, NULL, &now, &words);
-  g_autofree char *before = session_money (w->session, now.price), *after = session_money (w->session, then.price);
-  g_autofree char *moved = session_money (w->session, ABS (then.price - now.price));
-  g_autofree char *hours = session_figure (then.field_hours + then.shop_hours - now.field_hours - now.shop_hours, 1, TRUE);
-  if (then.price == now.price && then.not_priced == now.not_priced)
-    return g_strdup_printf (_ ("Effect on the open job: none, its price stays %s."), before);
-  words = g_strdup_printf (_ ("Effect on the open job: price %s, now %s (%s%s), worker-hours %s"), after, before,
-                           then.price < now.price ? "−" : "+", moved, hours);
-  if (then.not_priced != now.not_priced)
-    {
-      g_autofree char *first = words;
-      words = g_strdup_printf (_ ("%s; runs not priced: %d, now %d"), first, (int) then.not_priced, (int) now.not_priced);
-    }
-  return words;
-}
-
 static void
 show_effect (Window *w)
 {
-  g_autofree char *words = effect_words (w);
+  g_autofree char *words = catalogue_effect_words (w->session, w->draft);
 
   gtk_label_set_label (w->effect, words);
 }
@@ -185,7 +155,7 @@ update_rows (Window *w)
     {
       guint faults = draft_n_faults (w->draft, (CatalogueSheet) s), changes = draft_n_changes (w->draft, (CatalogueSheet) s);
       guint found = searching ? catalogue_sheet_count (w->sheet, (CatalogueSheet) s) : 0;
-      g_autofree char *mark = searching ? g_strdup_printf (ngettext ("%u found", "%u found", found), found)
+      g_autofree char *mark = searching ? (found ? g_strdup_printf (ngettext ("%u found", "%u found", found), found) : g_strdup (""))
                               : faults ? g_strdup_printf (ngettext ("%u fault", "%u faults", faults), faults)
                               : changes ? g_strdup_printf (ngettext ("%u change", "%u changes", changes), changes)
                                         : g_strdup ("");
@@ -468,7 +438,7 @@ sheet_list (Window *w)
     }
   g_signal_connect (w->list, "row-selected", G_CALLBACK (selected_cb), w);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_widget_set_size_request (scrolled, 190, -1);
+  gtk_widget_set_size_request (scrolled, 214, -1);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), GTK_WIDGET (w->list));
   return scrolled;
 }

@@ -89,11 +89,21 @@ preedit_changed_cb (GtkText *text, const char *preedit, TallyGrid *grid)
   grid->composing = preedit && *preedit;
 }
 
+static void close_editor (TallyGrid *grid, gboolean take_focus);
+
 /* What was refused does not wait in a table that is out of sight, to be written by a later move. */
 static void
 unmapped_cb (TallyGrid *grid)
 {
-  grid_edit_cancel (grid, FALSE);
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (grid));
+  GtkWidget *focus = root ? gtk_root_get_focus (root) : NULL;
+
+  if (!grid->editing)
+    return;
+  grid->editing = FALSE; /* leaving the entry is no wish to write it once more */
+  if (focus && gtk_widget_is_ancestor (focus, grid->entry))
+    gtk_root_set_focus (root, NULL);
+  close_editor (grid, FALSE);
 }
 
 /* Made when it is first needed: a table that is only looked at comes up sooner. */
