@@ -13,15 +13,16 @@ typedef struct
   char *folder, *path;
   TallySession *session;
   char *said;
+  int how;
 } Fixture;
 
 static void
 said_cb (TallySession *session, const char *text, int how, Fixture *f)
 {
   (void) session;
-  (void) how;
   g_free (f->said);
   f->said = g_strdup (text);
+  f->how = how;
 }
 
 static void
@@ -105,6 +106,74 @@ test_addendum (Fixture *f, gconstpointer data)
   g_assert_cmpint (ABS (price (f) - before - 279976), <=, 3); /* within the cents that rounding by line leaves */
   session_undo (f->session);
   g_assert_cmpint (price (f), ==, before);
+}
+
+/* Where nothing is entered the value that holds is shown: of a cell its system's, of a system the job's. */
+static void
+test_inherited (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TallyRecordSheet) systems = record_sheet_new (f->session, JOB_SYSTEM), cells = record_sheet_new (f->session, JOB_CELL);
+  g_autoptr (TallyRecordSheet) areas = record_sheet_new (f->session, JOB_AREA);
+  TallyGridModel *system = TALLY_GRID_MODEL (systems), *cell = TALLY_GRID_MODEL (cells), *area = TALLY_GRID_MODEL (areas);
+  guint row = cell_row (cell, "SA-1", "Level 1"), metal = (guint) job_field_find (JOB_CELL, "metal");
+  guint system_metal = (guint) job_field_find (JOB_SYSTEM, "metal"), set = (guint) job_field_find (JOB_SYSTEM, "rule_set");
+  g_autofree char *from_job = NULL, *from_system = NULL, *own = NULL, *once = NULL;
+
+  (void) data;
+  from_job = grid_model_text (system, 0, set);
+  g_assert_cmpstr (from_job, ==, job_head (session_job (f->session))->text[HEAD_RULE_SET]);
+  g_assert_true (grid_model_flags (system, 0, set) & GRID_CELL_INHERITED);
+  g_assert_true (type (systems, 0, system_metal, "stainless"));
+  g_assert_false (grid_model_flags (system, 0, system_metal) & GRID_CELL_INHERITED);
+  from_system = grid_model_text (cell, row, metal);
+  g_assert_cmpstr (from_system, ==, "stainless");
+  g_assert_true (grid_model_flags (cell, row, metal) & GRID_CELL_INHERITED);
+  g_assert_true (type (cells, row, metal, "galv"));
+  own = grid_model_text (cell, row, metal);
+  g_assert_cmpstr (own, ==, "galvanised");
+  g_assert_false (grid_model_flags (cell, row, metal) & GRID_CELL_INHERITED);
+  g_assert_true (type (areas, 0, (guint) job_field_find (JOB_AREA, "times"), ""));
+  once = grid_model_text (area, 0, (guint) job_field_find (JOB_AREA, "times"));
+  g_assert_cmpstr (once, ==, "1");
+}
+
+/* A job that was changed elsewhere is opened again, the part that was looked at stays, and then it takes edits. */
+static void
+test_reopen (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TallySession) other = session_new ();
+  TallyJob *job = session_job (f->session);
+  gint64 system = job_at (job, JOB_SYSTEM, 1)->id, run = job_at (job, JOB_RUN, 0)->id;
+  int note = job_field_find (JOB_RUN, "note");
+  GError *error = NULL;
+
+  (void) data;
+  g_assert_true (session_open_office (other, f->path, FALSE, &error));
+  g_assert_true (session_open_job (other, session_job_id (f->session), &error));
+  session_set_scope (f->session, system, 0);
+  g_assert_true (session_edit_field (other, JOB_RUN, run, note, "theirs", NULL));
+  g_assert_false (session_edit_field (f->session, JOB_RUN, run, note, "ours", NULL));
+  g_assert_cmpint (f->how, ==, SESSION_REFUSED_STALE);
+  g_assert_true (session_reopen_job (f->session, &error));
+  g_assert_no_error (error);
+  g_assert_cmpint (session_scope (f->session)->system, ==, system);
+  g_assert_cmpstr (job_find (session_job (f->session), JOB_RUN, run)->text[RUN_NOTE], ==, "theirs");
+  g_assert_true (session_edit_field (f->session, JOB_RUN, run, note, "ours", NULL));
+}
+
+/* Words that stand alone begin like a sentence; names do not change. */
+static void
+test_said (Fixture *f, gconstpointer data)
+{
+  static const char *const rows[][2] = { { "the row is not there", "The row is not there" }, { "office.seam is locked", "office.seam is locked" },
+                                         { "“x” is not known", "“x” is not known" }, { "24 rows", "24 rows" }, { "", "" } };
+
+  (void) data;
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      session_say (f->session, SESSION_REFUSED, "%s", rows[i][0]);
+      g_assert_cmpstr (f->said, ==, rows[i][1]);
+    }
 }
 
 /* What cannot be read stays as typed, is marked and explained; the row can be taken back. */
@@ -364,6 +433,9 @@ main (int argc, char **argv)
   ADD ("draft-rows", test_draft_rows);
   ADD ("retire", test_retire);
   ADD ("kept", test_kept);
+  ADD ("inherited", test_inherited);
+  ADD ("reopen", test_reopen);
+  ADD ("said", test_said);
   g_test_add_func ("/sheets/choice", test_choice);
   return g_test_run ();
 }
