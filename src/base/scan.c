@@ -58,11 +58,13 @@ scan_sign (const char *p, gboolean *negative)
   return behind != NULL ? scan_blanks (behind) : p;
 }
 
+#define MOST_SHOWN 20 /* characters of a word that is quoted */
+
 Fault *
 scan_unexpected (const char *text, const char *p, const char *remedy)
 {
   gunichar c = g_utf8_get_char_validated (p, -1);
-  char shown[8] = { 0 };
+  const char *end = p;
 
   if (*p == '\0')
     return fault_new (*scan_blanks (text) == '\0' ? -1 : scan_at (text, p), remedy, _("a number is missing"));
@@ -72,7 +74,15 @@ scan_unexpected (const char *text, const char *p, const char *remedy)
     return fault_new (scan_at (text, p), _("keep one decimal point"), _("there is a second point"));
   if (c == (gunichar) -1 || c == (gunichar) -2 || !g_unichar_isprint (c))
     return fault_new (scan_at (text, p), remedy, _("a character that cannot be shown is not understood"));
-  shown[g_unichar_to_utf8 (c, shown)] = '\0';
+  /* The rest of the word; what cannot be shown ends it. */
+  for (int n = 0; n < MOST_SHOWN && c != 0 && c < (gunichar) -2 && g_unichar_isgraph (c); n++)
+    {
+      end = g_utf8_next_char (end);
+      c = g_utf8_get_char_validated (end, -1);
+    }
+  if (end == p)
+    end = g_utf8_next_char (p);
+  g_autofree char *shown = g_strndup (p, (gsize) (end - p));
   return fault_new (scan_at (text, p), remedy, _("“%s” is not understood"), shown);
 }
 

@@ -99,7 +99,7 @@ resolve_bucket (TallyJob *job, JobBucket *b)
   b->clear = head->num[HEAD_CLEAR] == 1;
   b->fast = system && system->num[SYSTEM_FAST] == 1;
   b->tested = system && system->num[SYSTEM_TESTED] == 1;
-  b->drop = area && area->num[AREA_DROP] != JOB_UNSET ? area->num[AREA_DROP] : 0;
+  b->drop = area && area->num[AREA_DROP] != JOB_UNSET ? MAX (area->num[AREA_DROP], 0) : 0;
   key = cell && cell->text[CELL_WRAP] ? cell->text[CELL_WRAP] : system ? system->text[SYSTEM_WRAP] : NULL;
   b->wrap = find_wrap (job->catalogue->rules, key);
   key = system ? system->text[SYSTEM_SEAL] : NULL;

@@ -292,10 +292,41 @@ same_num (const JobRecord *a, const JobRecord *b, int slot)
   return a->num[slot] == b->num[slot];
 }
 
-/* Whether an edit of an area reaches only what is looked up when totals are read. */
+/* All but the slots of @num and @text (ending with -1) are the same: what is added to a record later counts as reaching
+ * construction until it is listed. */
+static gboolean
+same_but (const JobRecord *a, const JobRecord *b, const int *num, const int *text)
+{
+  const JobTypeInfo *info = job_type_info (a->type);
+  gboolean same = TRUE;
+
+  for (int i = 0; i < info->n_num; i++)
+    {
+      gboolean left_out = FALSE;
+      for (const int *n = num; *n >= 0; n++)
+        left_out = left_out || *n == i;
+      same = same && (left_out || same_num (a, b, i));
+    }
+  for (int i = 0; i < info->n_text; i++)
+    {
+      gboolean left_out = FALSE;
+      for (const int *n = text; *n >= 0; n++)
+        left_out = left_out || *n == i;
+      same = same && (left_out || a->text[i] == b->text[i]);
+    }
+  return same;
+}
+
+/* Whether an edit reaches only what is looked up when totals are read. */
 static gboolean
 keeps_quantities (const JobDelta *d)
 {
+  /* An area's drop is the length of its hangers. */
+  static const int area_num[] = { AREA_HEIGHT, AREA_FACTOR, AREA_TIMES, AREA_FLOOR_SHARE, AREA_RAISED, -1 };
+  static const int area_text[] = { AREA_KEY, AREA_CONDITION, -1 };
+  static const int head_num[] = { HEAD_UNITS, HEAD_DECIMALS, -1 };
+  static const int head_text[] = { HEAD_NAME, HEAD_CLIENT, HEAD_PLACE, HEAD_ENGINEER, HEAD_CURRENCY, HEAD_CONDITION, HEAD_NOTE,
+                                   HEAD_PREFER, -1 };
   const JobRecord *any = d->before ? d->before : d->after;
 
   if (any->type == JOB_DRAWING)
@@ -303,13 +334,9 @@ keeps_quantities (const JobDelta *d)
   if ((!d->before || !d->after) && (any->type == JOB_SYSTEM || any->type == JOB_AREA))
     return TRUE; /* no run that stays can be in it */
   if (any->type == JOB_AREA)
-    return TRUE; /* height, drop, conditions, times, shares: no run inherits construction from an area alone */
+    return same_but (d->before, d->after, area_num, area_text);
   if (d->before && d->after && d->before->type == JOB_HEAD)
-    return same_num (d->before, d->after, HEAD_CLASS) && same_num (d->before, d->after, HEAD_METAL)
-           && same_num (d->before, d->after, HEAD_THROUGH)
-           && same_num (d->before, d->after, HEAD_EXPOSURE) && same_num (d->before, d->after, HEAD_COIL)
-           && d->before->text[HEAD_RULE_SET] == d->after->text[HEAD_RULE_SET]
-           && d->before->text[HEAD_METHOD] == d->after->text[HEAD_METHOD];
+    return same_but (d->before, d->after, head_num, head_text);
   return FALSE;
 }
 

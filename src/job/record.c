@@ -280,6 +280,15 @@ read_diameter (const JobRecord *record, const JobField *f, const char *text, con
   return TRUE;
 }
 
+/* What an area measures upwards has no sign. */
+static gboolean
+check_bounds (const JobRecord *record, const JobField *f, gint64 v, Fault **fault)
+{
+  if (record->type != JOB_AREA || (f->slot != AREA_DROP && f->slot != AREA_HEIGHT) || f->as != JOB_AS_LENGTH_FT || v >= 0)
+    return TRUE;
+  return fault_set (fault, fault_new (0, _ ("enter 0 or a positive length"), _ ("this length is below 0")));
+}
+
 gboolean
 job_record_read (JobRecord *record, int field, const char *text, const JobNames *names, Fault **fault)
 {
@@ -294,8 +303,10 @@ job_record_read (JobRecord *record, int field, const char *text, const JobNames 
       job_record_set_text (record, f->slot, clean);
       return TRUE;
     }
-  if (*clean && !read_diameter (record, f, clean, names, v) && !read_value (f->as, clean, names, v, NULL)
-      && !job_word_read (f->as, clean, &v[0]) && !read_value (f->as, clean, names, v, fault))
+  if (*clean
+      && ((!read_diameter (record, f, clean, names, v) && !read_value (f->as, clean, names, v, NULL)
+           && !job_word_read (f->as, clean, &v[0]) && !read_value (f->as, clean, names, v, fault))
+          || !check_bounds (record, f, v[0], fault)))
     {
       job_record_set_raw (record, field, text);
       v[0] = v[1] = JOB_UNSET;

@@ -312,10 +312,67 @@ test_pascals (void)
   g_assert_cmpint (job_find (job, JOB_RUN, run)->num[RUN_CLASS], ==, 2000);
 }
 
+/* Whatever is written anywhere above the runs, the kept totals are those that are computed anew; also after it is taken back. */
+static void
+test_every_field (void)
+{
+  static const struct
+  {
+    const char *key, *text;
+  } values[] = {
+    { "class", "2" },           { "metal", "stainless" },      { "exposure", "outdoors" },      { "piece_coil_in", "48" },
+    { "rule_set", "demo-complete" }, { "method", "slip-and-drive" }, { "condition", "high work" }, { "liner", "1" },
+    { "wrap", "2" },            { "seal", "A" },               { "supports", "straps-8ft" },    { "leakage_test", "yes" },
+    { "fast_stream", "yes" },   { "sizes_inside_liner", "yes" }, { "lengths_through_fittings", "yes" },
+    { "construction", "no rods" }, { "leakage_edition", "ASHRAE 90.1-2010" }, { "hanger_drop_ft", "9" },
+    { "working_height_ft", "20" }, { "field_condition", "1.3" }, { "times", "3" }, { "share_joints_on_floor", "0.5" },
+    { "pieces_raised_together", "2" }, { "units", "metric" }, { "currency", "EUR" }, { "decimals", "0" }, { "sign", "-" },
+  };
+  static const JobType types[] = { JOB_HEAD, JOB_SYSTEM, JOB_AREA, JOB_CELL };
+  g_autoptr (TallyJob) job = demo ();
+  int tried = 0;
+
+  change (job, JOB_SYSTEM, system_id (job, "SA-1"), "liner", "1");
+  change (job, JOB_SYSTEM, system_id (job, "SA-1"), "seal", "B");
+  change (job, JOB_HEAD, job_head (job)->id, "supports", "straps-8ft");
+  for (gsize t = 0; t < G_N_ELEMENTS (types); t++)
+    for (gsize i = 0; i < G_N_ELEMENTS (values); i++)
+      {
+        int field = job_field_find (types[t], values[i].key);
+        if (field < 0)
+          continue;
+        g_assert_true (job_edit_field (job, types[t], job_at (job, types[t], 0)->id, field, values[i].text, NULL, NULL));
+        g_assert_true (job_check_totals (job));
+        g_assert_true (job_undo (job, NULL));
+        g_assert_true (job_check_totals (job));
+        tried++;
+      }
+  g_assert_cmpint (tried, >, 40);
+}
+
+/* An area measures upwards: a drop below 0 is kept as typed and not taken. */
+static void
+test_negative_drop (void)
+{
+  g_autoptr (TallyJob) job = demo ();
+  g_autoptr (GError) error = NULL;
+  Fault *fault = NULL;
+  gint64 id = job_at (job, JOB_AREA, 0)->id;
+  int field = job_field_find (JOB_AREA, "hanger_drop_ft");
+
+  g_assert_true (job_edit_field (job, JOB_AREA, id, field, "-2", &fault, &error));
+  g_assert_nonnull (fault);
+  fault_free (fault);
+  g_assert_cmpint (job_find (job, JOB_AREA, id)->num[AREA_DROP], ==, JOB_UNSET);
+  g_assert_cmpstr (job_record_raw (job_find (job, JOB_AREA, id), field), ==, "-2");
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/job/covering/every-field", test_every_field);
+  g_test_add_func ("/job/covering/negative-drop", test_negative_drop);
   g_test_add_func ("/covering/clear", test_clear);
   g_test_add_func ("/covering/back-again", test_back_again);
   g_test_add_func ("/covering/priced-test", test_priced_test);

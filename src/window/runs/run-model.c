@@ -225,13 +225,21 @@ catalogue_of (TallyRunModel *self)
 
 /* A cell says what is wrong in it also when something else is why the run is not priced. */
 static gboolean
-wrong_in_itself (TallyRunModel *self, const RunColumn *c, const JobRecord *run, Fault **fault)
+wrong_in_itself (TallyRunModel *self, const RunColumn *c, const JobRecord *run, char **words)
 {
   TallyJob *job = session_job (self->session);
+  int fields[] = { c->field, strcmp (c->key, "size") == 0 ? job_field_find (JOB_RUN, "size2") : -1 };
+  Fault *fault = NULL;
 
-  return c->field >= 0
-         && (job_cell_wrong (job, run, c->field, fault)
-             || (strcmp (c->key, "size") == 0 && job_cell_wrong (job, run, job_field_find (JOB_RUN, "size2"), fault)));
+  for (gsize i = 0; i < G_N_ELEMENTS (fields); i++)
+    if (fields[i] >= 0 && job_cell_wrong (job, run, fields[i], words ? &fault : NULL))
+      {
+        if (words)
+          *words = fault_words (fault, job_record_raw (run, fields[i]));
+        g_clear_pointer (&fault, fault_free);
+        return TRUE;
+      }
+  return FALSE;
 }
 
 /* Bold words across the row, whatever else stands in it dim; no ground of computed cells. */
@@ -297,14 +305,9 @@ cell_message (TallyGridModel *model, guint row, guint column)
   if (job_is_note_line (run))
     return g_strdup (_ ("A note: nothing in this row is measured or priced; its words stand under Size"));
   r = run_model_result (self, run);
-  Fault *fault = NULL;
-  if (r->fault && r->fault_field != c->field && wrong_in_itself (self, c, run, &fault))
-    {
-      g_autofree char *text = cell_text (model, row, column);
-      g_autofree char *words = fault_words (fault, text);
-      fault_free (fault);
-      return g_strdup_printf (_ ("Not priced: %s"), words);
-    }
+  g_autofree char *own = NULL;
+  if (r->fault && r->fault_field != c->field && wrong_in_itself (self, c, run, &own))
+    return g_strdup_printf (_ ("Not priced: %s"), own);
   if (r->fault)
     {
       g_autofree char *text = r->fault_field >= 0 ? job_record_print (run, r->fault_field, job_names (session_job (self->session)))
