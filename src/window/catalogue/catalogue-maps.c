@@ -253,7 +253,7 @@ build (Maps *m)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *page = gtk_box_new (GTK_ORIENTATION_VERTICAL, 14), *scrolled = gtk_scrolled_window_new ();
   GtkWidget *note = gtk_label_new (_ ("Outlined and bold: both answer, with different gauges. Hatched: no row answers. A set with reinforcement rows answers with slip-on "
-                                      "joints 5 ft apart and nothing between them; heavier work may be allowed with stiffeners."));
+                                      "joints 5 ft apart and nothing between them; a lighter sheet, larger sides or higher classes may be allowed with stiffeners."));
 
   m->conclusion = GTK_LABEL (tally_conclusion_new (NULL));
   gtk_widget_add_css_class (GTK_WIDGET (m->conclusion), "view-head");

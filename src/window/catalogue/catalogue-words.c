@@ -11,7 +11,7 @@ words_of (CatalogueSheet sheet)
 {
   static const char *const words[CATALOGUE_N_SHEETS] = {
     [CATALOGUE_SHEETS] = N_ ("A gauge of a metal: thickness and weight, with its source."),
-    [CATALOGUE_RULE_SETS] = N_ ("A name for rows of gauges, reinforcement and supports, with its scope and edition."),
+    [CATALOGUE_RULE_SETS] = N_ ("A name for rows of gauges, reinforcement and supports, with its scope, edition and limits (connection, class, joints)."),
     [CATALOGUE_GAUGES] = N_ ("Gauge by class and longer side. Public schedules ship; licensed tables are the shop's to enter."),
     [CATALOGUE_CONNECTIONS] = N_ ("How pieces join: coil, ends, and where the connection is allowed."),
     [CATALOGUE_SCREWS] = N_ ("Spacing of the screws of a slip-on frame by class."),

@@ -146,8 +146,14 @@ conclusion (const Page *page, guint all, guint whole)
                                        : g_strdup_printf (_ ("%u lines read: %u whole, %u with faults."), all, whole, all - whole);
   g_autofree char *made = runs_import_makes_all (page->import, gtk_check_button_get_active (GTK_CHECK_BUTTON (page->keep)));
 
-  return made ? g_strdup_printf (_ ("%s They would make %s. Nothing has changed yet."), read, made)
-              : g_strdup_printf (_ ("%s Nothing has changed yet."), read);
+  g_autofree char *words = made ? g_strdup_printf (_ ("%s They would make %s. Nothing has changed yet."), read, made)
+                                : g_strdup_printf (_ ("%s Nothing has changed yet."), read);
+
+  /* A file says its units itself, whatever job it comes into. */
+  if (session_job (page->session) && job_names (session_job (page->session))->metric)
+    return g_strdup_printf (_ ("%s Figures without a unit are inches, feet and in w.g.: write 600x300 mm, 6 m, 500 Pa where they are not."),
+                            words);
+  return g_steal_pointer (&words);
 }
 
 static void
