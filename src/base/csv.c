@@ -274,19 +274,43 @@ count_lines (const Reader *r, const char *from, const char *to)
   return lines;
 }
 
+/* Column, from 1, of the byte at @to of a row that starts at @from. */
+static int
+count_columns (const Reader *r, const char *from, const char *to)
+{
+  gboolean begins = TRUE, quoted = FALSE;
+  int column = 1;
+
+  for (const char *p = from; p < to; p++)
+    {
+      if (quoted && *p == '"' && p + 1 < r->end && p[1] == '"')
+        p++;
+      else if (quoted)
+        quoted = *p != '"';
+      else if (*p == r->separator)
+        column++;
+      else if (*p == '"' && begins)
+        quoted = TRUE;
+      begins = !quoted && (*p == r->separator || (begins && is_blank (r, *p)));
+    }
+  return column;
+}
+
 /* Reports what makes the row's bytes from @start to r->p unusable. */
 static gboolean
 bytes_are_text (Reader *r, const char *start, int line)
 {
   const char *bad;
+  int column;
 
   if (g_utf8_validate_len (start, (gsize) (r->p - start), &bad))
     return TRUE;
   line += count_lines (r, start, bad);
+  column = count_columns (r, start, bad);
   if (*bad == '\0')
-    report (r, line, 0, _("the line holds a NUL byte"), _("save the file as comma-separated text in UTF-8"));
+    report (r, line, column, _("the line holds a NUL byte"), _("save the file as comma-separated text in UTF-8"));
   else
-    report (r, line, 0, _("the line is not UTF-8 text"), _("save the file as comma-separated text in UTF-8"));
+    report (r, line, column, _("the line is not UTF-8 text"), _("save the file as comma-separated text in UTF-8"));
   return FALSE;
 }
 

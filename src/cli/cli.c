@@ -13,7 +13,7 @@ static const CliCommand commands[] = {
   { "measure", cli_measure, N_ ("measures each run of a CSV file") },
   { "price", cli_price, N_ ("prices a job: totals by system and area, build-up, runs not priced") },
   { "choose", cli_choose, N_ ("finds the cheapest construction that the rule set allows, and pins it") },
-  { "rules", cli_rules, N_ ("lists the rule sets, or checks one for gaps and what is out of order") },
+  { "rules", cli_rules, N_ ("lists the rule sets, checks one for gaps and what is out of order, or imports a table") },
   { "compare", cli_compare, N_ ("sets the methods side by side, with what the difference hangs on") },
   { "explain", cli_explain, N_ ("walks a run or the price down to its figures and their sources") },
   { "construction", cli_construction, N_ ("reports which table and status each run's construction rests on") },

@@ -82,6 +82,9 @@ char *cli_run_name (TallyJob *job, const JobRecord *run, guint number);
 /* Pages shared by demo, price and compare. */
 void cli_page_totals (TallyJob *job, CliFormat format);
 void cli_page_buildup (TallyJob *job, CliFormat format);
+/* Rows of a CSV file into a table of the office's catalogue, as one new revision: o->rest is "import", the table's key, the file.
+ * Nothing is written while anything is faulty. @reason: (nullable). Gives the exit status. */
+int cli_rules_import (const CliOptions *o, const char *reason, gboolean replace);
 /* What the count brought to say: methods that fell back and why, cleats assumed, and the like, by how many runs. */
 void cli_page_notes (TallyJob *job, CliFormat format);
 /* Runs that are not priced; their number. */

@@ -14,7 +14,7 @@
 static const CliColumn set_columns[] = {
   { "rule_set", N_ ("rule set"), FALSE }, { "name", N_ ("name"), FALSE },       { "rows", N_ ("rows"), TRUE },
   { "reinforcement", N_ ("reinforcement"), FALSE }, { "status", N_ ("status"), FALSE }, { "edition", N_ ("edition and source"), FALSE },
-  { "scope", N_ ("scope"), FALSE },
+  { "scope", N_ ("scope"), FALSE },             { "limits", N_ ("limits"), FALSE },
 };
 
 static const CliColumn finding_columns[] = {
@@ -47,7 +47,9 @@ page_sets (const DuctRules *rules, CliFormat format)
       cli_table_add (t, has_reinforcement (rules, i) ? _ ("yes") : _ ("no"));
       cli_table_add (t, duct_status_key (set->status));
       cli_table_add (t, set->source);
+      g_autofree char *limits = duct_set_limits (rules, i);
       cli_table_add (t, set->scope);
+      cli_table_add (t, limits);
     }
   cli_table_print (t, format);
 }
@@ -192,30 +194,39 @@ int
 cli_rules (int argc, char **argv)
 {
   g_auto (CliOptions) o = { 0 };
-  g_autofree char *metal_text = NULL, *of_text = NULL;
+  g_autofree char *metal_text = NULL, *of_text = NULL, *reason = NULL;
+  gboolean replace = FALSE;
   const GOptionEntry more[] = {
     { "metal", 0, 0, G_OPTION_ARG_STRING, &metal_text, N_ ("Metal of a map; galvanised unless named"), N_ ("METAL") },
     { "of", 0, 0, G_OPTION_ARG_STRING, &of_text, N_ ("What a map is of: rectangular, spiral or longitudinal"), N_ ("KIND") },
+    { "reason", 0, 0, G_OPTION_ARG_STRING, &reason, N_ ("Why the rows are imported, for the list of revisions"), N_ ("TEXT") },
+    { "replace", 0, 0, G_OPTION_ARG_NONE, &replace,
+      N_ ("Import in the place of the rows of the same rule set; in tables without one, of the same entry under the first heading"), NULL },
     G_OPTION_ENTRY_NULL,
   };
   DuctMetal metal;
   DuctMapOf of;
 
-  if (!cli_options_read (&o, argc, argv, _ ("[check SET | map SET [SET]]"),
+  if (!cli_options_read (&o, argc, argv, _ ("[check SET | map SET [SET] | import TABLE FILE.csv]"),
                          _ ("Lists the rule sets of the starter catalogue, or of the office file that --office names: scope, status, edition "
                             "and rows. check: names gaps, ends, overlaps, rows that are lighter as the size or the pressure grows, and "
                             "stiffness classes that no joint or member reaches; each with its table and line. map: which gauge a set, or each "
-                            "of two sets, answers over all sizes and classes; a set with reinforcement rows with slip-on joints 5 ft apart."),
+                            "of two sets, answers over all sizes and classes; a set with reinforcement rows with slip-on joints 5 ft apart. import: "
+                            "adds the rows of a CSV file to a table of the office file as a new revision, or nothing while anything is "
+                            "faulty; a row without a status is the shop's own."),
                          more))
     return o.status;
   guint words = g_strv_length (o.rest);
   gboolean check = words == 2 && strcmp (o.rest[0], "check") == 0;
   gboolean map = (words == 2 || words == 3) && strcmp (o.rest[0], "map") == 0;
-  if (words != 0 && !check && !map)
+  gboolean import = words == 3 && strcmp (o.rest[0], "import") == 0;
+  if ((words != 0 && !check && !map && !import) || (!import && (replace || reason)))
     {
-      cli_complain (_ ("write seamtally rules, seamtally rules check SET, or seamtally rules map SET [SET]"));
+      cli_complain (_ ("write seamtally rules, rules check SET, rules map SET [SET], or rules import TABLE FILE.csv [--replace] [--reason TEXT]"));
       return CLI_USAGE;
     }
+  if (import)
+    return cli_rules_import (&o, reason, replace);
   if (!read_map (metal_text, of_text, &metal, &of))
     return CLI_USAGE;
   g_autoptr (Catalogue) catalogue = open_catalogue (&o);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "config.h"
 
+#include "duct/measure-private.h"
 #include "duct/stiff.h"
 
 #include "base/measure.h"
@@ -100,6 +101,21 @@ look_up (const DuctRules *rules, int set, const DuctShape *s, DuctBuild *build, 
 }
 
 gboolean
+duct_set_answers (const DuctRules *rules, int set, int connection, const DuctShape *s, Fault **fault)
+{
+  const DuctRuleSet *info = g_ptr_array_index (rules->sets, (guint) set);
+  const DuctConnection *c = duct_rules_connection (rules, connection);
+  DuctEdge edge = duct_is_straight (s->kind) ? c->straight_end : c->fitting_end;
+
+  if (info->edge < 0 || edge == (DuctEdge) info->edge)
+    return TRUE;
+  return fault ? fault_set (fault, fault_new (-1, _ ("enter the gauge on the run, or choose another rule set or connection"),
+                                              _ ("the rule set “%s” has no row for ends of the kind %s; it answers only %s"), info->name,
+                                              duct_edge_words (edge), duct_edge_words ((DuctEdge) info->edge)))
+               : FALSE;
+}
+
+gboolean
 duct_choose_build (const DuctRules *rules, int set, int connection, const DuctShape *s, DuctBuild *build,
                    DuctProblem *problem)
 {
@@ -114,6 +130,12 @@ duct_choose_build (const DuctRules *rules, int set, int connection, const DuctSh
   build->sheet = duct_kind_has_gauge (s->kind) ? s->sheet_pin : 0;
   if (duct_stiff_asked (rules, set, s))
     return duct_stiff_choose (rules, s, build, problem);
+  if (build->sheet < 0 && !duct_set_answers (rules, set, connection, s, wanted))
+    {
+      if (problem)
+        *problem = (DuctProblem) { DUCT_DIM_NONE, fault };
+      return FALSE;
+    }
   if (build->sheet >= 0
       || (s->h == 0 ? look_up_round (rules, set, connection, s, build, wanted) : look_up (rules, set, s, build, wanted)))
     return TRUE;
@@ -130,7 +152,7 @@ duct_build_origin (const DuctRules *rules, const DuctBuild *build, DuctGaugeOrig
   if (build->round_row >= 0)
     {
       const DuctRoundGauge *row = g_ptr_array_index (rules->round_gauges, (guint) build->round_row);
-      *origin = (DuctGaugeOrigin) { NULL, NULL, row->class_to, row->dia_to_nm, TRUE, row->ring, row->source, row->status };
+      *origin = (DuctGaugeOrigin) { NULL, NULL, row->class_to, row->dia_to_nm, TRUE, row->ring_words, row->source, row->status };
       set = row->set;
     }
   else if (build->rule_row >= 0)

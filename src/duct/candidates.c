@@ -21,7 +21,7 @@ read_wish (const char *part, DuctWishes *w, Fault **fault)
     w->two_gauges = FALSE;
   else if (strcmp (part, "two gauges") == 0)
     w->two_gauges = TRUE;
-  else if (strcmp (part, "no rods") == 0)
+  else if (strcmp (part, "no rods") == 0 || strcmp (part, "no rods inside") == 0)
     w->no_rods = TRUE;
   else if (strcmp (part, "fixed pieces") == 0)
     w->fixed = TRUE;
@@ -137,6 +137,9 @@ static void
 list_spacings (Search *s)
 {
   s->n_spacings = 0;
+  /* Nothing between the joints makes a closer spacing. */
+  if (((const DuctRuleSet *) g_ptr_array_index (s->rules->sets, (guint) s->set))->joints_only)
+    return;
   for (guint b = 0; b < s->query.n_blocks; b++)
     for (guint i = s->query.block[b]->first; i < s->query.block[b]->first + s->query.block[b]->n; i++)
       {

@@ -17,7 +17,8 @@ typedef struct
 
 #define DUCT_NO_WISHES ((DuctWishes) { FALSE, FALSE, FALSE, FALSE, DUCT_UNSET })
 
-/* Parts joined with ";": "least gauge", "one gauge" (the default), "two gauges", "fixed pieces", "48 in pieces", "no rods". */
+/* Parts joined with ";": "least gauge", "one gauge" (the default), "two gauges", "fixed pieces", "48 in pieces", "no rods" (or
+ * "no rods inside"). */
 gboolean duct_wishes_parse (const char *text, DuctWishes *wishes, Fault **fault);
 char *duct_wishes_print (const DuctWishes *wishes);
 

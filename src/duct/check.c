@@ -346,6 +346,7 @@ has_class (const DuctRules *rules, int set, gint64 class_to, int sign)
 static void
 check_classes (GArray *out, const DuctRules *rules, int set)
 {
+  const DuctRuleSet *info = g_ptr_array_index (rules->sets, (guint) set);
   gint64 low = G_MAXINT64, high = 0;
 
   for (guint i = 0; i < rules->stiff_blocks->len; i++)
@@ -369,7 +370,9 @@ check_classes (GArray *out, const DuctRules *rules, int set)
       if (p <= low || p >= high || has_class (rules, set, p, 1) || has_class (rules, set, p, -1))
         continue;
       g_autofree char *class_to = pressure_print (p, FALSE);
-      found (out, DUCT_FINDING_GAP, "reinforcement", 0, _ ("class %s has no rows of its own: the next higher class answers for it"), class_to);
+      found (out, DUCT_FINDING_GAP, "reinforcement", 0,
+             info->exact_class ? _ ("class %s has no rows, and the set takes no other class for it")
+                               : _ ("class %s has no rows of its own: the next higher class answers for it"), class_to);
     }
 }
 
@@ -378,12 +381,14 @@ check_classes (GArray *out, const DuctRules *rules, int set)
 static double
 stiffest_joint (const DuctRules *rules, int set, int connection)
 {
+  int edge = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->edge;
   double most = -1;
 
   for (guint i = 0; i < rules->joint_ratings->len; i++)
     {
       const DuctJointRating *row = g_ptr_array_index (rules->joint_ratings, i);
-      if ((row->set < 0 || row->set == set) && (connection < 0 || row->connection == connection))
+      if ((row->set < 0 || row->set == set) && (edge < 0 || duct_rules_connection (rules, row->connection)->straight_end == (DuctEdge) edge)
+          && (connection < 0 || row->connection == connection))
         most = MAX (most, duct_code_ei (rules, row->code));
     }
   return most;
@@ -401,14 +406,16 @@ rods_reach (const DuctRules *rules, int set, int code)
   return FALSE;
 }
 
-/* Each class that the rows ask for, once, at the first row that does. */
+/* Each class that the rows ask for, once, at the first row that does. Members are asked only where they may stand between joints. */
 static void
 check_codes (GArray *out, const DuctRules *rules, int set)
 {
+  gboolean joints_only = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->joints_only;
+
   for (int code = 0; code < (int) rules->stiffness->len; code++)
     {
       const char *key = ((DuctStiffness *) g_ptr_array_index (rules->stiffness, (guint) code))->key;
-      gboolean member = FALSE;
+      gboolean member = joints_only;
       int line = 0;
 
       for (guint i = 0; i < rules->reinforcement->len; i++)
@@ -430,10 +437,12 @@ check_codes (GArray *out, const DuctRules *rules, int set)
 static void
 check_connections (GArray *out, const DuctRules *rules, int set)
 {
+  int edge = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->edge;
+
   for (int c = 0; c < (int) rules->connections->len; c++)
     {
       const DuctConnection *connection = duct_rules_connection (rules, c);
-      if (connection->section == DUCT_RECT && stiffest_joint (rules, set, c) < 0)
+      if (connection->section == DUCT_RECT && (edge < 0 || connection->straight_end == (DuctEdge) edge) && stiffest_joint (rules, set, c) < 0)
         found (out, DUCT_FINDING_MISSING, "joint_ratings", 0, _ ("connection %s has no rating for this set: it counts as no stiffener"),
                connection->key);
     }

@@ -71,14 +71,16 @@ add_sides (GArray *sides, const DuctRules *rules, int set, DuctMetal metal, Duct
     }
 }
 
-/* The first connection for rectangular duct with slip-on flanges; -1. */
+/* The first connection for rectangular duct with slip-on flanges, or with the ends that alone the set answers; -1. */
 static int
-slip_on (const DuctRules *rules)
+connection_of (const DuctRules *rules, int set)
 {
+  int edge = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->edge;
+
   for (guint i = 0; i < rules->connections->len; i++)
     {
       const DuctConnection *c = g_ptr_array_index (rules->connections, i);
-      if (c->section == DUCT_RECT && c->straight_end == DUCT_EDGE_SLIP_ON)
+      if (c->section == DUCT_RECT && c->straight_end == (DuctEdge) (edge < 0 ? DUCT_EDGE_SLIP_ON : edge))
         return (int) i;
     }
   return -1;
@@ -88,7 +90,7 @@ slip_on (const DuctRules *rules)
 static int
 stiff_answer (const DuctRules *rules, int set, DuctMetal metal, gint64 class_to, gint64 side)
 {
-  DuctBuild build = { .set = set, .connection = slip_on (rules), .sheet = -1, .rule_row = -1, .round_row = -1,
+  DuctBuild build = { .set = set, .connection = connection_of (rules, set), .sheet = -1, .rule_row = -1, .round_row = -1,
                       .stiffening = DUCT_NO_STIFFENING };
   DuctShape s;
 

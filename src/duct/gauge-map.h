@@ -28,7 +28,7 @@ typedef struct
 
 /* Classes 1/2 to 10 of the trade; sides: every limit that one of the @n_sets sets names up to 120 in, so that no change is missed.
  * One map a set, all with the same classes and sides. A set with reinforcement rows answers by the lightest gauge that passes with
- * slip-on joints 5 ft apart and nothing between them. @maps: n_sets to fill; clear each. */
+ * joints 5 ft apart and nothing between them: slip-on ones, or of the one kind that the set answers. @maps: n_sets to fill; clear each. */
 void duct_gauge_maps (const DuctRules *rules, const int *sets, int n_sets, DuctMetal metal, DuctMapOf of, DuctGaugeMap *maps);
 void duct_gauge_map_clear (DuctGaugeMap *map);
 

@@ -118,6 +118,12 @@ duct_leakage_row (const DuctRules *rules, const char *edition, const char *seal,
   if (!fault)
     return -1;
   class_text = pressure_print (ABS (pressure), FALSE);
+  if (!duct_rules_has_edition (rules, wanted))
+    {
+      fault_set (fault, fault_new (-1, _ ("enter an edition of the catalogue in the job, or clear it"),
+                                   _ ("there is no edition “%s” of seal and leakage classes"), wanted));
+      return -1;
+    }
   if (own == 0)
     words = g_strdup_printf (_ ("the leakage table has no row for seal class %s of “%s”"), seal, wanted);
   else if (row >= 0)

@@ -176,6 +176,8 @@ read_part (Reading *r, const char *part, Fault **fault)
   if (end > part && (g_str_has_prefix (end, " rod ") || g_str_has_prefix (end, " rods ") || strcmp (end, " rod") == 0
                      || strcmp (end, " rods") == 0))
     return read_rods (r, n, end, part, fault);
+  if (duct_rules_find_sheet (r->rules, r->metal, part) >= 0 || g_str_has_suffix (part, " ga"))
+    return fault_set (fault, fault_new (-1, _ ("enter it in the gauge column, and leave it out here"), _ ("“%s” is a gauge"), part));
   return read_member (r, part, fault);
 }
 

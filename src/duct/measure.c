@@ -420,6 +420,8 @@ duct_measure (const DuctRules *rules, const DuctShape *shape, const DuctBuild *b
     }
   if (build->not_by_set)
     k.notes |= DUCT_NOTE_NOT_BY_SET;
+  if (build->round_row >= 0 && *((const DuctRoundGauge *) g_ptr_array_index (rules->round_gauges, (guint) build->round_row))->ring)
+    k.notes |= DUCT_NOTE_RING;
   out->notes = k.notes;
   for (int i = 0; i < out->n_lots; i++)
     for (int slot = 0; slot < DUCT_N_SLOTS; slot++)
@@ -465,6 +467,8 @@ duct_note_words (DuctNote note)
       return _ ("flexible duct longer than a flexible run should be (published: 5 ft)");
     case DUCT_NOTE_NOT_BY_SET:
       return _ ("the gauge or construction entered is not one that the rule set's reinforcement table allows");
+    case DUCT_NOTE_RING:
+      return _ ("the gauge of round duct asks for stiffening rings: they are not counted and not priced");
     case DUCT_NOTE_HANGER_LOAD:
       return _ ("more hangs on a support than its table allows: closer supports or heavier hangers");
     case DUCT_NOTE_NO_SUPPORT:

@@ -212,6 +212,9 @@ gboolean duct_connection_allows (const DuctRules *rules, int connection, const D
 gboolean duct_choose_build (const DuctRules *rules, int set, int connection, const DuctShape *shape, DuctBuild *build,
                             DuctProblem *problem);
 
+/* Whether a set answers pieces whose ends are made as this connection makes them; @fault: why it does not. */
+gboolean duct_set_answers (const DuctRules *rules, int set, int connection, const DuctShape *shape, Fault **fault);
+
 /* Where a gauge comes from; borrowed from the rules. */
 typedef struct
 {
@@ -256,9 +259,10 @@ typedef enum
   DUCT_NOTE_LOOSE_SEAL = 1 << 13,        /* the class asks for a tighter seal */
   DUCT_NOTE_BREAKAWAY = 1 << 14,         /* side longer than the rows of break-away joints */
   DUCT_NOTE_NOT_BY_SET = 1 << 15,     /* entered, but not allowed by the set's reinforcement table */
+  DUCT_NOTE_RING = 1 << 16,           /* the gauge of round duct asks for stiffening rings */
 } DuctNote;
 /* How many bits are in use. Not a bit itself, so it stands outside the list. */
-#define DUCT_N_NOTES 16
+#define DUCT_N_NOTES 17
 
 /* Words of one note bit. */
 const char *duct_note_words (DuctNote note);

@@ -130,6 +130,10 @@ read_sheets (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
     }
 }
 
+static const char *const edge_keys[] = { "slip-on", "integral", "slip-and-drive", "coupled", "ringed" };
+static const char *const yes_no[] = { "yes", "no" };
+
+/* How far a set reaches stands in columns that older catalogues do not have: there it answers as it always did. */
 static void
 read_sets (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
 {
@@ -146,6 +150,9 @@ read_sets (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       set->key = g_strdup (table_cell (&r, "rule_set"));
       set->name = g_strdup (table_cell (&r, "name"));
       set->scope = g_strdup (table_cell (&r, "scope"));
+      set->edge = *table_cell (&r, "connection") ? table_word (&r, "connection", edge_keys, G_N_ELEMENTS (edge_keys)) : -1;
+      set->exact_class = *table_cell (&r, "exact_class") && table_word (&r, "exact_class", yes_no, 2) == 0;
+      set->joints_only = *table_cell (&r, "joints_only") && table_word (&r, "joints_only", yes_no, 2) == 0;
       duct_read_origin (&r, &set->source, &set->status);
       g_ptr_array_add (rules->sets, set);
     }
@@ -184,8 +191,7 @@ read_gauges (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
 static DuctEdge
 read_edge (const TableReader *r, const char *heading)
 {
-  static const char *const keys[] = { "slip-on", "integral", "slip-and-drive", "coupled", "ringed" };
-  int i = table_word (r, heading, keys, G_N_ELEMENTS (keys));
+  int i = table_word (r, heading, edge_keys, G_N_ELEMENTS (edge_keys));
 
   return i < 0 ? DUCT_EDGE_SLIP_ON : (DuctEdge) i;
 }
@@ -195,7 +201,7 @@ read_connections (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
 {
   static const char *const headings[] = { "connection", "coil_in", "take_up_in", "straight_end", "fitting_end", "class_to",
                                           "side_to_in", "outdoors", "source", "status", NULL };
-  static const char *const answers[] = { "yes", "no" }, *const sections[] = { "rectangular", "round" };
+  static const char *const sections[] = { "rectangular", "round" };
   static const char *const seams[DUCT_N_SEAMS] = { "spiral", "longitudinal" };
   TableReader r;
 
@@ -204,7 +210,7 @@ read_connections (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
   for (r.row = 0; r.row < table->row->len; r.row++)
     {
       DuctConnection *c = g_new0 (DuctConnection, 1);
-      int outdoors = table_word (&r, "outdoors", answers, 2);
+      int outdoors = table_word (&r, "outdoors", yes_no, 2);
       int section = *table_cell (&r, "section") ? table_word (&r, "section", sections, 2) : 0;
 
       g_ptr_array_add (rules->connections, c);

@@ -21,6 +21,7 @@ round_gauge_free (gpointer data)
   DuctRoundGauge *row = data;
 
   g_free (row->ring);
+  g_free (row->ring_words);
   g_free (row->source);
   g_free (row);
 }
@@ -54,6 +55,15 @@ same_cell (const DuctRoundGauge *a, const DuctRoundGauge *b)
 {
   return a->set == b->set && a->metal == b->metal && a->class_to == b->class_to && a->sign == b->sign && a->seam == b->seam
          && a->dia_to_nm == b->dia_to_nm;
+}
+
+static char *
+ring_words (const DuctRoundGauge *row)
+{
+  if (!*row->ring)
+    return g_strdup ("");
+  g_autofree char *spacing = length_print_unit (row->ring_spacing_nm, LENGTH_STYLE_FT);
+  return g_strdup_printf (_ ("stiffening ring %s every %s: not counted and not priced"), row->ring, spacing);
 }
 
 static void
@@ -91,6 +101,7 @@ read_round_gauges (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
         table_complain (&r, "gauge", _ ("no such sheet of this metal"), _ ("use a gauge of the sheet table"));
       if ((*row->ring != '\0') != (row->ring_spacing_nm > 0))
         table_complain (&r, "ring_spacing_ft", _ ("a ring and its spacing go together"), _ ("enter both, or clear both"));
+      row->ring_words = ring_words (row);
       for (guint i = 0; i < rules->round_gauges->len; i++)
         if (same_cell (row, g_ptr_array_index (rules->round_gauges, i)))
           {
@@ -181,7 +192,7 @@ no_row_words (const DuctRules *rules, const Asked *asked, gint64 pressure, gint6
   if (most == 0)
     return g_strdup_printf (_ ("the rule set “%s” has no rows for round %s duct of %s, %s pressure"), info->name, seam,
                             duct_metal_key (asked->metal), sign);
-  if (pressure > most)
+  if (pressure > most || (info->exact_class && widest == 0))
     {
       g_autofree char *class = pressure_print_both (pressure);
       g_autofree char *limit = pressure_print_both (most);
@@ -200,6 +211,7 @@ duct_rules_round_gauge (const DuctRules *rules, int set, DuctMetal metal, gint64
 {
   Asked asked = { set, metal, pressure < 0 ? -1 : 1, (int) seam };
   gint64 wanted = ABS (pressure), class_to = -1, most = 0, widest = 0;
+  gboolean exact = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->exact_class;
   const DuctRoundGauge *best = NULL;
   int at = -1;
 
@@ -209,7 +221,7 @@ duct_rules_round_gauge (const DuctRules *rules, int set, DuctMetal metal, gint64
       if (!answers (row, &asked))
         continue;
       most = MAX (most, row->class_to);
-      if (row->class_to >= wanted && (class_to < 0 || row->class_to < class_to))
+      if (exact ? row->class_to == wanted : row->class_to >= wanted && (class_to < 0 || row->class_to < class_to))
         class_to = row->class_to;
     }
   for (guint i = 0; class_to >= 0 && i < rules->round_gauges->len; i++)

@@ -195,6 +195,17 @@ support_free (gpointer data)
   g_free (row);
 }
 
+/* Millionths of a foot. A third of an inch has no end in feet: what lies within half the last place of a whole sixteenth is meant
+ * to be that, so that 7.833333 ft is 7 ft 10 in. */
+static gint64
+feet_nm (gint64 millionths)
+{
+  gint64 nm = millionths * (LENGTH_NM_PER_FT / 100000) / 10, step = LENGTH_NM_PER_IN / 16;
+  gint64 whole = (nm + step / 2) / step * step;
+
+  return ABS (whole - nm) <= LENGTH_NM_PER_FT / 2000000 + 1 ? whole : nm;
+}
+
 /* Rows of one set and section: a later row must answer for something that no earlier one does. */
 static gboolean
 support_hidden (const DuctRules *rules, const DuctSupport *row)
@@ -232,7 +243,7 @@ read_supports (DuctRules *rules, const CsvTable *table, GPtrArray *faults)
       row->half_perimeter_to_nm = table_length (&r, "half_perimeter_to_in", G_MAXINT64);
       row->side_to_nm = table_length (&r, "side_to_in", G_MAXINT64);
       /* feet, to a thousandth */
-      row->spacing_nm = table_decimal (&r, "spacing_ft", 6, 0, 100000, 100000000) * (LENGTH_NM_PER_FT / 100000) / 10;
+      row->spacing_nm = feet_nm (table_decimal (&r, "spacing_ft", 6, 0, 100000, 100000000));
       if (!*table_cell (&r, "spacing_ft"))
         table_complain (&r, "spacing_ft", _ ("no spacing is given"), _ ("enter feet, from 0.1 to 100"));
       row->hanger = table_find (rules->hanger_loads, table_cell (&r, "hanger"));

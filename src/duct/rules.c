@@ -119,6 +119,18 @@ duct_rules_find_seal (const DuctRules *rules, const char *edition, const char *k
 }
 
 gboolean
+duct_rules_has_edition (const DuctRules *rules, const char *edition)
+{
+  gboolean found = !edition || !*edition;
+
+  for (guint i = 0; !found && i < rules->seal_classes->len; i++)
+    found = strcmp (((DuctSealClass *) g_ptr_array_index (rules->seal_classes, i))->edition, edition) == 0;
+  for (guint i = 0; !found && i < rules->leakage->len; i++)
+    found = strcmp (((DuctLeakage *) g_ptr_array_index (rules->leakage, i))->edition, edition) == 0;
+  return found;
+}
+
+gboolean
 duct_rules_has_supports (const DuctRules *rules, int set)
 {
   for (guint i = 0; i < rules->supports->len; i++)
@@ -154,6 +166,30 @@ duct_rules_find_sheet (const DuctRules *rules, DuctMetal metal, const char *labe
   return -1;
 }
 
+const char *
+duct_edge_words (DuctEdge edge)
+{
+  static const char *const words[] = { N_ ("slip-on flange"), N_ ("roll-formed integral flange"), N_ ("slip and drive"),
+                                       N_ ("coupled round joint"), N_ ("ringed round joint") };
+
+  return _ (words[edge]);
+}
+
+char *
+duct_set_limits (const DuctRules *rules, int i)
+{
+  const DuctRuleSet *set = g_ptr_array_index (rules->sets, (guint) i);
+  GString *out = g_string_new (NULL);
+
+  if (set->edge >= 0)
+    g_string_append_printf (out, _ ("answers pieces with ends of one kind only: %s"), duct_edge_words ((DuctEdge) set->edge));
+  if (set->exact_class)
+    g_string_append_printf (out, "%s%s", out->len > 0 ? "; " : "", _ ("a class without rows of its own is not answered"));
+  if (set->joints_only)
+    g_string_append_printf (out, "%s%s", out->len > 0 ? "; " : "", _ ("spacing counts from joint to joint"));
+  return g_string_free (out, FALSE);
+}
+
 /* What most work stays below (common practice). */
 #define ORDINARY_CLASS 2000
 #define ORDINARY_SIDE (60 * LENGTH_NM_PER_IN)
@@ -184,6 +220,7 @@ duct_rules_step (const GPtrArray *rows, gint64 key)
 static gint64
 answering_class (const DuctRules *rules, int set, DuctMetal metal, gint64 pressure, gint64 *most)
 {
+  gboolean exact = ((const DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->exact_class;
   gint64 best = -1;
 
   *most = 0;
@@ -192,6 +229,11 @@ answering_class (const DuctRules *rules, int set, DuctMetal metal, gint64 pressu
       const DuctGaugeRow *row = g_ptr_array_index (rules->gauge_rows, i);
       if (row->set != set || row->metal != metal)
         continue;
+      if (exact && row->class_to != pressure)
+        {
+          *most = MAX (*most, row->class_to);
+          continue;
+        }
       *most = MAX (*most, row->class_to);
       if (pressure <= row->class_to && pressure >= row->class_from && (best < 0 || row->class_to < best))
         best = row->class_to;

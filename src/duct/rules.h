@@ -48,6 +48,9 @@ typedef struct
 typedef struct
 {
   char *key, *name, *scope;
+  int edge;             /* DuctEdge: only pieces whose ends are made so are answered; -1 any */
+  gboolean exact_class; /* a class without rows of its own is not answered by the next higher one */
+  gboolean joints_only; /* spacing counts from joint to joint: what stands between them makes no closer spacing */
   char *source;
   DuctStatus status;
 } DuctRuleSet;
@@ -188,6 +191,7 @@ typedef struct
   gint64 dia_to_nm;
   int sheet;
   char *ring;      /* stiffening ring the row asks for, in words, or "" */
+  char *ring_words; /* it with its spacing, and that it is not counted; or "" */
   gint64 ring_spacing_nm;
   char *source;
   DuctStatus status;
@@ -399,6 +403,8 @@ int duct_rules_find_sheet (const DuctRules *rules, DuctMetal metal, const char *
 
 /* By its key, and of the edition (NULL or "": the first edition of the table). */
 int duct_rules_find_seal (const DuctRules *rules, const char *edition, const char *key);
+/* Whether the tables of seal classes or leakage have an edition; NULL or "" is the first one. */
+gboolean duct_rules_has_edition (const DuctRules *rules, const char *edition);
 int duct_rules_find_wrap (const DuctRules *rules, const char *key);
 int duct_rules_find_member (const DuctRules *rules, const char *key);
 /* Whether a rule set lists supports by parts (else hangers come complete, as the allowances say). */
@@ -431,6 +437,11 @@ int duct_rules_round_gauge (const DuctRules *rules, int set, DuctMetal metal, gi
 /* Row of the gores table for an elbow (microdegrees, nm): the smallest angle not below it, then the smallest diameter; -1. */
 int duct_rules_gores (const DuctRules *rules, gint64 angle, gint64 diameter);
 const char *duct_seam_key (DuctSeam seam);
+/* "roll-formed integral flange", translated. */
+const char *duct_edge_words (DuctEdge edge);
+/* What a set keeps to beside its scope, of the optional columns of its table: "only roll-formed integral flange; ..."; "" nothing.
+ * (transfer full) */
+char *duct_set_limits (const DuctRules *rules, int set);
 
 /* First row whose @upto is not below @key; NULL past the last. Rows for one connection or end alone are passed over. */
 const DuctStep *duct_rules_step (const GPtrArray *rows, gint64 key);

@@ -48,19 +48,28 @@ duct_stiff_asked (const DuctRules *rules, int set, const DuctShape *s)
   return s->h > 0 && !duct_kind_info (s->kind)->bought && duct_rules_has_reinforcement (rules, set, (DuctMetal) s->metal);
 }
 
+static const DuctRuleSet *
+rule_set (const DuctStiffQuery *q)
+{
+  return g_ptr_array_index (q->rules->sets, (guint) q->set);
+}
+
 /* The class that answers: the first not below the pressure among the blocks of its sign or of either. */
 static void
 find_blocks (DuctStiffQuery *q)
 {
   gint64 wanted = ABS (q->shape->pressure);
   int sign = q->shape->pressure < 0 ? -1 : 1;
+  gboolean exact = rule_set (q)->exact_class;
 
   q->class_to = -1;
   q->n_blocks = 0;
-  for (guint i = 0; i < q->rules->stiff_blocks->len; i++)
+  q->outside = !duct_set_answers (q->rules, q->set, q->connection, q->shape, NULL);
+  for (guint i = 0; !q->outside && i < q->rules->stiff_blocks->len; i++)
     {
       const DuctStiffBlock *b = &g_array_index (q->rules->stiff_blocks, DuctStiffBlock, i);
-      if (b->set != q->set || (b->sign != 0 && b->sign != sign) || b->class_to < wanted)
+      if (b->set != q->set || (b->sign != 0 && b->sign != sign) || b->class_to < wanted
+          || (exact && b->class_to != wanted))
         continue;
       /* Blocks are in order of class. */
       if (q->class_to >= 0 && b->class_to != q->class_to)
@@ -239,7 +248,7 @@ duct_stiff_check (const DuctStiffQuery *q, int i, int sheet, gint64 length, cons
     }
   if (check_spacing (q, side, sheet, length, st, out))
     return TRUE;
-  if (st->spacing <= 0 || st->spacing >= length)
+  if (st->spacing <= 0 || st->spacing >= length || rule_set (q)->joints_only)
     return FALSE;
   gboolean joints = check_spacing (q, side, sheet, st->spacing, st, out);
   out->stations = TRUE;
@@ -273,9 +282,15 @@ check_both (const DuctStiffQuery *q, DuctBuild *build, gint64 length, DuctSideCh
 static Fault *
 no_class (const DuctStiffQuery *q)
 {
-  const DuctRuleSet *set = g_ptr_array_index (q->rules->sets, (guint) q->set);
+  const DuctRuleSet *set = rule_set (q);
   g_autofree char *asked = pressure_print_both (q->shape->pressure);
+  Fault *fault = NULL;
 
+  if (!duct_set_answers (q->rules, q->set, q->connection, q->shape, &fault))
+    return fault;
+  if (set->exact_class)
+    return fault_new (-1, _ ("enter the gauge on the run, or choose another rule set"),
+                      _ ("the rule set “%s” has no row for class %s, and another class is not taken for it"), set->name, asked);
   return fault_new (-1, _ ("enter the gauge on the run, or choose another rule set"),
                     _ ("the rule set “%s” has no row for class %s"), set->name, asked);
 }
@@ -284,7 +299,7 @@ no_class (const DuctStiffQuery *q)
 static Fault *
 no_gauge (const DuctStiffQuery *q, const DuctBuild *build, gint64 length)
 {
-  const DuctRuleSet *set = g_ptr_array_index (q->rules->sets, (guint) q->set);
+  const DuctRuleSet *set = rule_set (q);
   int heaviest = -1;
 
   for (guint i = 0; i < q->rules->stiff_sheets->len; i++)
@@ -301,6 +316,10 @@ no_gauge (const DuctStiffQuery *q, const DuctBuild *build, gint64 length)
                           _ ("the rule set “%s” has no row for a side of %s"), set->name, side);
       }
   g_autofree char *spacing = feet_words (length);
+  if (set->joints_only)
+    return fault_new (-1, _ ("choose its construction, or enter the gauge"),
+                      _ ("the rule set “%s” allows no gauge with joints %s apart; members and rods between them do not count in it"), set->name,
+                      spacing);
   if (build->stiffening.spacing > 0 || build->stiffening.joint_rods > 0)
     return fault_new (-1, _ ("choose its construction anew, or enter the gauge"),
                       _ ("the rule set “%s” allows no gauge with the construction entered"), set->name);
@@ -332,7 +351,7 @@ duct_stiff_choose (const DuctRules *rules, const DuctShape *s, DuctBuild *build,
         return TRUE;
     }
   if (problem)
-    *problem = q.class_to < 0 ? (DuctProblem) { DUCT_DIM_CLASS, no_class (&q) }
+    *problem = q.class_to < 0 ? (DuctProblem) { q.outside ? DUCT_DIM_NONE : DUCT_DIM_CLASS, no_class (&q) }
                               : (DuctProblem) { DUCT_DIM_CONSTRUCTION, no_gauge (&q, build, length) };
   return FALSE;
 }
@@ -408,7 +427,9 @@ append_joint (GString *out, const DuctStiffQuery *q, const DuctSideCheck *check,
     return;
   const DuctTieRods *rods = g_ptr_array_index (rules->tie_rods, (guint) check->joint_rods);
   g_autofree char *origin = origin_words ("tie_rods", rods->line, rods->source, rods->status);
-  append (out, g_strdup_printf (_ ("%d tie rods at the joint, %s"), (int) rods->rods, origin));
+  append (out, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d tie rod at the joint, %s", "%d tie rods at the joint, %s",
+                                             (gulong) rods->rods),
+                                (int) rods->rods, origin));
 }
 
 static void
@@ -422,7 +443,8 @@ append_station (GString *out, const DuctStiffQuery *q, const DuctStiffening *st,
     {
       const DuctTieRods *rods = g_ptr_array_index (rules->tie_rods, (guint) check->rods);
       g_autofree char *origin = origin_words ("tie_rods", rods->line, rods->source, rods->status);
-      append (out, g_strdup_printf (_ ("%d tie rods between, %s"), (int) rods->rods, origin));
+      append (out, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d tie rod between, %s", "%d tie rods between, %s", (gulong) rods->rods),
+                                    (int) rods->rods, origin));
     }
   else if (st->member >= 0)
     {
@@ -440,6 +462,11 @@ duct_side_words (const DuctStiffQuery *q, int i, int sheet, gint64 length, const
   const char *set = ((DuctRuleSet *) g_ptr_array_index (q->rules->sets, (guint) q->set))->key;
   g_autofree char *asked = pressure_print (q->shape->pressure, FALSE);
 
+  if (check->why == DUCT_STIFF_NO_CLASS && q->outside)
+    {
+      g_autoptr (Fault) fault = no_class (q);
+      return g_strdup (fault->what);
+    }
   if (check->why == DUCT_STIFF_NO_CLASS)
     return g_strdup_printf (_ ("%s has no rows for class %s"), set, asked);
   if (check->why == DUCT_STIFF_NO_ROW)

@@ -9,7 +9,8 @@ G_BEGIN_DECLS
  * reading guide): each side is looked up by its own length; a row answers for its spacing and all closer ones, for its gauge and
  * all heavier ones; every joint on a side must reach the row's class, and so must every member between the joints; spacing counts
  * from joint to joint, joint to member, or member to member. A side between two whole inches takes the row of the next inch. The
- * class takes the first class of the set not below it, and rows of its sign or of either. */
+ * class takes the first class of the set not below it, and rows of its sign or of either. A set may keep to less: to one kind of
+ * ends, to its own classes, or to spacings from joint to joint alone (DuctRuleSet). */
 
 /* A member passes with 2 % less than the class asks for: the classes themselves are rounded. */
 #define DUCT_MEMBER_SHARE 0.98
@@ -20,6 +21,7 @@ typedef struct
   const DuctShape *shape;
   int set, connection;
   gint64 side[2];           /* W and H; of a fitting of two sizes the larger ones */
+  gboolean outside;         /* the set does not answer this connection */
   gint64 class_to;          /* of the rows that answer, -1: none */
   guint n_blocks;
   const DuctStiffBlock *block[2]; /* rows of the sign, rows of either sign */
@@ -50,7 +52,7 @@ int duct_stiff_rods (const DuctStiffQuery *query, gint64 side_nm, int code, gint
 typedef enum
 {
   DUCT_STIFF_PASSES,
-  DUCT_STIFF_NO_CLASS,   /* the set has no rows of this class and sign */
+  DUCT_STIFF_NO_CLASS,   /* the set has no rows of this class and sign, or does not answer the connection */
   DUCT_STIFF_NO_ROW,     /* no row allows this side, gauge and spacing */
   DUCT_STIFF_JOINT,      /* the joint is not stiff enough */
   DUCT_STIFF_STATION,    /* the member or the rods between the joints are not */

@@ -92,8 +92,9 @@ write_rule_sets (Book *book, guint32 row)
       DuctStatus status = set->status;
       if (!used[i])
         continue;
-      g_autofree char *words = g_strdup_printf (_ ("%s. %s Source: %s. Status: %s."), set->name, set->scope,
-                                                set->source, book_status_name (status));
+      g_autofree char *limits = duct_set_limits (book->catalogue->rules, (int) i);
+      g_autofree char *words = g_strdup_printf (_ ("%s. %s%s%s%s Source: %s. Status: %s."), set->name, set->scope,
+                                                *limits ? _ (" Limits: ") : "", limits, *limits ? "." : "", set->source, book_status_name (status));
       book_paragraph (book, PAGE, row++, N_COLS - 1, AS_WRAP, words);
     }
   return row;

@@ -106,7 +106,7 @@ resolve_bucket (TallyJob *job, JobBucket *b)
   b->seal = !key || g_ascii_strcasecmp (key, "none") == 0 ? -1
             : duct_rules_find_seal (job->catalogue->rules, head->text[HEAD_EDITION], key);
   if (key && b->seal < 0 && g_ascii_strcasecmp (key, "none") != 0)
-    b->seal = -2;
+    b->seal = duct_rules_has_edition (job->catalogue->rules, head->text[HEAD_EDITION]) ? -2 : -3;
   key = cell && cell->text[CELL_METHOD]         ? cell->text[CELL_METHOD]
         : system && system->text[SYSTEM_METHOD] ? system->text[SYSTEM_METHOD]
                                                 : head->text[HEAD_METHOD];
@@ -117,6 +117,8 @@ resolve_bucket (TallyJob *job, JobBucket *b)
   b->supports = !key ? -1 : duct_rules_find_set (job->catalogue->rules, key);
   if (key && (b->supports < 0 || b->supports > MOST_SET))
     b->supports = -2;
+  else if (key && !duct_rules_has_supports (job->catalogue->rules, b->supports))
+    b->supports = -3;
   b->times = area && area->num[AREA_TIMES] != JOB_UNSET ? area->num[AREA_TIMES] : 1;
   b->floor_ppm = area && area->num[AREA_FLOOR_SHARE] != JOB_UNSET ? MIN (area->num[AREA_FLOOR_SHARE], 1000000) : 0;
   resolve_conditions (job, b, system, area);
@@ -291,6 +293,12 @@ job_shape_covering (TallyJob *job, const JobRecord *run, const JobBucket *b, Duc
   if (b->seal == -2)
     return fail (field, fault, -1, _ ("enter a seal class of the table at the system, or none"),
                  _ ("the system's seal class is not known in this edition"));
+  if (b->seal == -3)
+    return fail (field, fault, -1, _ ("enter an edition of the catalogue's seal classes in the job, or clear it"),
+                 _ ("the edition of seal and leakage classes that the job names is not in the catalogue"));
+  if (b->supports == -3)
+    return fail (field, fault, -1, _ ("choose a rule set that lists supports, or clear it"),
+                 _ ("the rule set named for the supports of the system or job lists no supports"));
   if (b->supports == -2)
     return fail (field, fault, -1, _ ("choose a rule set of the catalogue, or clear it"),
                  _ ("the rule set named for the supports of the system or job is not known"));

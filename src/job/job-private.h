@@ -13,7 +13,7 @@ typedef struct
   gint64 pressure, metal, exposure, coil, liner, drop;
   gboolean clear, fast, tested;
   int method, rule_set;   /* index, -1: none or unknown */
-  int wrap, seal, supports; /* index, -1: none, -2: unknown */
+  int wrap, seal, supports; /* index, -1: none, -2: unknown, -3: unknown edition, or a set without supports */
   gint64 times, floor_ppm;
   LabourFactors factors;
   gint64 *vector;         /* (n_methods + 1) x n_vector; the last is each run by its own method */

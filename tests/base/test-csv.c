@@ -95,11 +95,12 @@ test_bad (void)
     { "a,\"b\n1,2\n", -1, "t.csv:1, column 2: a quote is opened and never closed", NULL },
     { "a,b\n\"x\"y,2\n3,4\n", -1, "t.csv:2, column 1 (a): text follows a closing quote", "1:a|b / 3:3|4" },
     { "a,b\n\"l\nl\"y,2\n3,4\n", -1, "t.csv:3, column 1 (a): text follows a closing quote", "1:a|b / 4:3|4" },
-    { "a,b\nx,\xE9\n3,4\n", -1, "t.csv:2: the line is not UTF-8 text", "1:a|b / 3:3|4" },
-    { "a,b\nx,\"l\n\xE9\"\n3,4\n", -1, "t.csv:3: the line is not UTF-8 text", "1:a|b / 4:3|4" },
-    { "\xFF\xFE" "a,b\n", -1, "t.csv:1: the line is not UTF-8 text", NULL },
-    { "a,b\nx\0y,2\n3,4\n", 14, "t.csv:2: the line holds a NUL byte", "1:a|b / 3:3|4" },
-    { "a,b\n1,2\xC3", -1, "t.csv:2: the line is not UTF-8 text", "1:a|b" },
+    { "a,b\nx,\xE9\n3,4\n", -1, "t.csv:2, column 2 (b): the line is not UTF-8 text", "1:a|b / 3:3|4" },
+    { "a,b\n\"x,\"\"y,\",\xE9\n3,4\n", -1, "t.csv:2, column 2 (b): the line is not UTF-8 text", "1:a|b / 3:3|4" },
+    { "a,b\nx,\"l\n\xE9\"\n3,4\n", -1, "t.csv:3, column 2 (b): the line is not UTF-8 text", "1:a|b / 4:3|4" },
+    { "\xFF\xFE" "a,b\n", -1, "t.csv:1, column 1: the line is not UTF-8 text", NULL },
+    { "a,b\nx\0y,2\n3,4\n", 14, "t.csv:2, column 1 (a): the line holds a NUL byte", "1:a|b / 3:3|4" },
+    { "a,b\n1,2\xC3", -1, "t.csv:2, column 2 (b): the line is not UTF-8 text", "1:a|b" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

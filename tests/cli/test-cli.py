@@ -2,11 +2,13 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The commands as a user or a script meets them: output, exit status, bad input, files that cannot be read or written.
 Usage: test-cli.py PROGRAM"""
+import contextlib
 import csv
 import io
 import json
 import os
 import pathlib
+import sqlite3
 import subprocess
 import sys
 import tempfile
@@ -412,6 +414,7 @@ def test_office():
 def test_rules_list_and_check():
     sets = {r["rule_set"]: r for r in lines(run("rules", "--jsonl"), "rule_sets")}
     assert sets["dwelling-code"]["status"] == "published" and "one dwelling" in sets["dwelling-code"]["scope"]
+    assert "roll-formed integral flange" in sets["integral-1in"]["limits"] and not sets["demo"]["limits"]
     assert sets["demo-complete"]["reinforcement"] == "yes" and sets["demo-complete"]["rows"] > 1000
     assert "nothing is out of order" in run("rules", "check", "city-low-pressure")
     # errata sheet to the 3rd edition (2005): the copy seen breaks off past 60 in at 5 ft, one cell of 61 to 72 in is kept
@@ -426,7 +429,7 @@ def test_rules_map():
     # published: errata sheet to the 3rd edition (2005) of the SMACNA standards, integral flange, class 1, 5 ft coil: 48 in 22 ga
     rows = {r["class"]: r for r in lines(run("rules", "map", "integral-1in", "--jsonl"))}
     assert str(rows[1]["to_48"]) == "22" and str(rows[1]["to_30"]) == "26", rows[1]
-    assert rows[2]["to_48"] is None, rows[2]
+    assert rows[2]["to_48"] is None and rows[0.5]["to_30"] is None, rows  # one pressure only
     two = run("rules", "map", "demo", "city-low-pressure", "--csv")
     assert sum(line.startswith("demo,") for line in two.splitlines()) == 7, two
     assert "demo is " in run("rules", "map", "demo", "city-low-pressure")
@@ -436,6 +439,98 @@ def test_rules_map():
     run("rules", "map", "nobody", status=2)
     run("rules", "map", "demo", "--metal", "tin", status=2)
     run("rules", "map", "demo", "--of", "square", status=2)
+
+
+SHOP_HEAD = "gauge,rule_set,pressure_in_wg,sign,side_from_in,side_to_in,spacing_ft,code\n"
+SHOP_ROWS = SHOP_HEAD + "24,shop,2,,0,24,5,\n20,shop,2,,25,48,5,\n"  # invented demo
+
+
+def newest_revision(office):
+    with contextlib.closing(sqlite3.connect(office)) as db:
+        return db.execute("SELECT max(id), count(*) FROM revision").fetchone()
+
+
+def rules_import(office, table, data, *args, status=0, name="table.csv"):
+    path = HOME / name
+    path.write_bytes(data if isinstance(data, bytes) else data.encode())
+    return run("rules", "import", table, path, "--office", office, *args, status=status)
+
+
+def test_rules_import():
+    office = HOME / "import-rules.db"
+    rules_import(office, "reinforcement", SHOP_ROWS, status=1)
+    assert "table.csv:2, column 2 (rule_set)" in run.stderr and "rules import rule_sets" in run.stderr, run.stderr
+    assert newest_revision(office) == (1, 1)
+    text = rules_import(office, "rule_sets", "name,rule_set,scope\nShop table,shop,invented demo\n")
+    assert text.startswith("1 row came into rule_sets: revision 2 "), text
+    text = rules_import(office, "reinforcement", SHOP_ROWS)
+    assert text.startswith("2 rows came into reinforcement: revision 3 "), text
+    # a set without ratings of its joints: the checker's reminder
+    assert "has no rating for this set" in text, text
+    runs = runs_file("kind,size,length,class\nstraight,24x12,20,2\nstraight,30x12,20,2\n", "shop-runs.csv")
+    run("import", runs, "--office", office, "--job", "Shop", "--rules", "shop")
+    totals = lines(run("price", "--office", office, "--job", "Shop", "--jsonl"), "totals")[-1]
+    assert totals["not_priced"] == 0 and totals["runs"] == 2
+    gauges = [r for r in lines(run("construction", "--office", office, "--job", "Shop", "--jsonl"), "construction")
+              if r["row"].startswith("shop:")]
+    assert gauges and all(r["status"] == "shop's own" for r in gauges), gauges
+    assert any(r["source"] == "the shop's own table" for r in gauges), gauges
+    # the same rows again answer twice; in the place of the old ones they do not
+    done = lines(rules_import(office, "reinforcement", SHOP_ROWS.replace("20,shop", "18,shop"), "--replace", "--reason", "corrected",
+                              "--jsonl"), "import")
+    assert done == [dict(table="import", in_table="reinforcement", rows=2, replaced=2, revision=4)], done
+    sets = {r["rule_set"]: r for r in lines(run("rules", "--office", office, "--jsonl"), "rule_sets")}
+    assert sets["shop"]["rows"] == 2 and sets["shop"]["status"] == "shop's own"
+    # what was there stays: integral-1in and the invented complete set
+    here = {r["rule_set"]: r["rows"] for r in lines(run("rules", "--jsonl"), "rule_sets")}
+    assert {k: sets[k]["rows"] for k in here} == here
+    with contextlib.closing(sqlite3.connect(office)) as db:
+        assert [r[0] for r in db.execute("SELECT reason FROM revision ORDER BY id")][2:] == ["import of table.csv into reinforcement", "corrected"]
+
+
+def test_rules_import_faults():
+    office = HOME / "import-faults.db"
+    rules_import(office, "rule_sets", "rule_set,name,scope\nshop,Shop table,invented demo\n")
+    before = newest_revision(office)
+    bad = [
+        ("gauge,rule_set,pressure_in_wg,sign,side_from_in,side_to_in,spacing_ft\n24,shop,2,,0,24,5\n", "table.csv:1: ", "“code” is missing"),
+        (SHOP_ROWS.replace("code", "cod"), "table.csv:1, column 8 (cod)", "has no column"),
+        (SHOP_ROWS.replace("25,48", "25,4x8"), "table.csv:3, column 6 (side_to_in)", "is not understood"),
+        (SHOP_ROWS.replace("24,shop,2,", "24,shop,two,"), "table.csv:2, column 3 (pressure_in_wg)", "two"),
+        (SHOP_ROWS.replace("25,48", "30,48"), "table.csv:3, column 5 (side_from_in)", "there is a gap"),
+        (SHOP_ROWS.replace("20,shop", "20,shöp").encode("latin-1"), "table.csv:3, column 2 (rule_set)", "not UTF-8"),
+        (SHOP_ROWS.encode("utf-16"), "table.csv:1, column 1", "UTF-8"),
+        (SHOP_ROWS.replace("20,shop", "20,\"shop"), "table.csv:3, column 2 (rule_set)", "quote"),
+        ("# none\n\n" + SHOP_ROWS.replace("20,shop", "7,shop"), "table.csv:5, column 1 (gauge)", "no such sheet"),
+        (SHOP_HEAD, "table.csv:1: ", "no row follows"),
+    ]
+    for data, place, words in bad:
+        for more in [], ["--replace"]:
+            out = rules_import(office, "reinforcement", data, *more, status=1)
+            assert place in run.stderr and words in run.stderr and "nothing was imported" in run.stderr and not out, (data, run.stderr)
+            assert newest_revision(office) == before, data
+    rules_import(office, "recipes", "part\ncommon\n", status=1)
+    assert "“kinds” is missing" in run.stderr, run.stderr
+    rules_import(office, "rule_sets", "rule_set,name,scope\nshop,Shop table,again\n", status=1)
+    assert "table.csv:2, column 1 (rule_set)" in run.stderr, run.stderr
+    rules_import(office, "tables", SHOP_ROWS, status=2)
+    assert "joint_ratings" in run.stderr
+    run("rules", "import", "reinforcement", HOME / "not-there.csv", "--office", office, status=3)
+    run("rules", "--replace", status=2)
+    assert newest_revision(office) == before
+
+
+def test_rules_import_takes_every_table():
+    """Each table of the starter, exported as it ships, takes the place of itself and nothing changes but the revision."""
+    office = HOME / "import-every.db"
+    data = pathlib.Path(__file__).resolve().parent.parent.parent / "data"
+    run("jobs", "--office", office, "--create", "Demo", "--demo")
+    before = lines(run("rules", "--office", office, "--jsonl"))
+    tables = [p for p in sorted(data.glob("*.csv")) if not p.name.startswith("demo")]
+    for n, path in enumerate(tables):
+        (done,) = lines(run("rules", "import", path.stem, path, "--office", office, "--replace", "--jsonl"), "import")
+        assert done["rows"] == done["replaced"] and done["revision"] == n + 2, done
+    assert len(tables) > 25 and lines(run("rules", "--office", office, "--jsonl")) == before
 
 
 def test_construction():

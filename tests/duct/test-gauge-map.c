@@ -47,6 +47,8 @@ test_published_integral (void)
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     g_assert_cmpstr (at (starter->rules, &map, 1, rows[i].side), ==, rows[i].gauge);
   g_assert_cmpstr (at (starter->rules, &map, 2, 48), ==, "none");
+  /* Nor is class 1/2 answered by class 1. */
+  g_assert_cmpstr (at (starter->rules, &map, 0.5, 30), ==, "none");
   duct_gauge_map_clear (&map);
 }
 
@@ -88,11 +90,13 @@ test_published_round (void)
   duct_gauge_map_clear (&map);
 }
 
-/* What a run of that size would get: a square straight of one 5 ft piece with slip-on joints. */
+/* What a run of that size would get: a square straight of one 5 ft piece with slip-on joints, or with the joints that alone the set
+ * answers: the errata sheet is of the roll-formed integral flange, so that a slip-on joint gets nothing from it. */
 static int
 direct (const DuctRules *rules, int set, DuctMapOf of, DuctMetal metal, gint64 class_to, gint64 side)
 {
-  const char *connection = of == DUCT_MAP_RECTANGULAR ? "slip-on" : of == DUCT_MAP_SPIRAL ? "spiral-ringed" : "longitudinal-coupled";
+  int own = ((DuctRuleSet *) g_ptr_array_index (rules->sets, (guint) set))->edge;
+  const char *connection = of == DUCT_MAP_RECTANGULAR ? (own == DUCT_EDGE_INTEGRAL ? "integral" : "slip-on") : of == DUCT_MAP_SPIRAL ? "spiral-ringed" : "longitudinal-coupled";
   DuctShape s = fixture_shape (of == DUCT_MAP_RECTANGULAR ? DUCT_STRAIGHT : DUCT_ROUND_DUCT, 0, 0, 0);
   DuctProblem problem = { DUCT_DIM_NONE, NULL };
   DuctBuild build;
@@ -102,6 +106,8 @@ direct (const DuctRules *rules, int set, DuctMapOf of, DuctMetal metal, gint64 c
   s.pressure = class_to;
   s.metal = (guint8) metal;
   s.dim[DUCT_DIM_LENGTH] = 5 * FT;
+  if (of == DUCT_MAP_RECTANGULAR)
+    s.coil = 5 * FT + duct_rules_connection (rules, duct_rules_find_connection (rules, connection))->take_up_nm;
   fixture_resolve (rules, &s);
   if (duct_choose_build (rules, set, duct_rules_find_connection (rules, connection), &s, &build, &problem))
     return build.sheet;

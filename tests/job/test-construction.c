@@ -193,6 +193,71 @@ test_other_rules (void)
     }
 }
 
+/* A field of the head, and of every system. */
+static void
+set_all (TallyJob *job, JobType type, const char *key, const char *text)
+{
+  JobEdit *edit = job_edit_new (key);
+
+  for (guint i = 0; i < job_n (job, type); i++)
+    {
+      const JobRecord *before = job_at (job, type, i);
+      JobRecord *after = job_record_copy (before);
+      g_assert_true (job_record_read (after, job_field_find (type, key), text, job_names (job), NULL));
+      job_edit_add (edit, job_record_ref (before), after);
+    }
+  g_assert_true (job_apply (job, edit, NULL));
+}
+
+static void
+assert_all_unanswered (TallyJob *job, const char *words)
+{
+  g_autoptr (JobConstruction) c = job_construction (job);
+
+  g_assert_cmpuint (c->unanswered->len, >, 50);
+  for (guint i = 0; i < c->unanswered->len; i++)
+    g_assert_nonnull (strstr (((JobUnanswered *) g_ptr_array_index (c->unanswered, i))->what, words));
+}
+
+/* What the job's head names wrongly is refused by its own name: a set of gauges alone for the supports, and an edition that the
+ * tables do not have (not the seal class, which is known). */
+static void
+test_named_wrongly (void)
+{
+  g_autoptr (TallyJob) job = exchange_demo_job (starter);
+
+  set_all (job, JOB_SYSTEM, "supports", "");
+  set_all (job, JOB_HEAD, "supports", "dwelling-code");
+  assert_all_unanswered (job, "lists no supports");
+  set_all (job, JOB_HEAD, "supports", "");
+  set_all (job, JOB_SYSTEM, "seal", "A");
+  set_all (job, JOB_HEAD, "leakage_edition", "no such edition");
+  assert_all_unanswered (job, "edition");
+  set_all (job, JOB_HEAD, "leakage_edition", "");
+  g_autoptr (JobConstruction) c = job_construction (job);
+  g_assert_cmpuint (c->unanswered->len, ==, 0);
+}
+
+/* A strap table to a half perimeter of 168 in has no row for 110x110: complete hangers are counted, and the report says so. */
+static void
+test_no_support (void)
+{
+  g_autoptr (TallyJob) job = exchange_demo_job (starter);
+  guint told = 0, at = 0;
+
+  set_all (job, JOB_SYSTEM, "supports", "");
+  set_all (job, JOB_HEAD, "supports", "straps-10ft");
+  while (job_at (job, JOB_RUN, at)->num[RUN_KIND] != DUCT_STRAIGHT)
+    at++;
+  set_run (job, job_at (job, JOB_RUN, at), "size", "110x110");
+  g_autoptr (JobConstruction) c = job_construction (job);
+  for (guint i = 0; i < c->cautions->len; i++)
+    told += g_array_index (c->cautions, JobCaution, i).note == DUCT_NOTE_NO_SUPPORT;
+  g_assert_cmpuint (told, ==, 1);
+  g_autofree char *text = job_construction_text (job, c);
+  g_assert_nonnull (strstr (text, duct_note_words (DUCT_NOTE_NO_SUPPORT)));
+}
+
 /* Cautions come from the measurement: one a kind, with the runs it was met on. */
 static void
 test_cautions (void)
@@ -294,6 +359,8 @@ main (int argc, char **argv)
   g_test_add_func ("/job/construction/unanswered", test_unanswered);
   g_test_add_func ("/job/construction/other-rules", test_other_rules);
   g_test_add_func ("/job/construction/cautions", test_cautions);
+  g_test_add_func ("/job/construction/named-wrongly", test_named_wrongly);
+  g_test_add_func ("/job/construction/no-support", test_no_support);
   g_test_add_func ("/job/construction/text", test_text);
   g_test_add_func ("/job/construction/empty", test_empty);
   result = g_test_run ();
