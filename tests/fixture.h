@@ -96,4 +96,25 @@ fixture_measure (const DuctRules *rules, DuctShape *s, const char *connection, D
   g_assert_true (duct_measure (rules, s, &build, m, &problem));
 }
 
+/* These tables make no catalogue, one of the faults has @words in it, and each says what and a remedy. Takes the tables. @row: told when it
+ * fails. */
+static inline void
+fixture_assert_refused (CsvTable *table[CATALOGUE_N_SHEETS], const char *words, gsize row)
+{
+  g_autoptr (GPtrArray) faults = fixture_faults ();
+  gboolean found = FALSE;
+
+  g_assert_null (catalogue_new (table, faults));
+  for (guint i = 0; i < faults->len; i++)
+    {
+      const CsvFault *fault = g_ptr_array_index (faults, i);
+      g_autofree char *told = csv_fault_words (fault);
+      g_test_message ("row %" G_GSIZE_FORMAT ": %s", row, told);
+      found = found || strstr (told, words);
+      g_assert_cmpstr (fault->what, !=, "");
+      g_assert_cmpstr (fault->remedy, !=, "");
+    }
+  g_assert_true (found);
+}
+
 #define assert_near(x, wanted, within) g_assert_cmpfloat_with_epsilon ((x), (wanted), (within))

@@ -319,12 +319,9 @@ test_broken_tables (void)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (spoiled); i++)
     {
-      g_autoptr (GPtrArray) faults = fixture_faults ();
       CsvTable *table[CATALOGUE_N_SHEETS];
-      gboolean found = FALSE;
 
       fixture_tables (table);
-      g_test_message ("row %d", (int) i);
       if (spoiled[i].heading)
         fixture_set (table[spoiled[i].sheet], spoiled[i].key, spoiled[i].heading, spoiled[i].text);
       else
@@ -334,18 +331,7 @@ test_broken_tables (void)
           g_free (g_ptr_array_index (head, column));
           g_ptr_array_index (head, column) = g_strdup (spoiled[i].text);
         }
-      g_assert_null (catalogue_new (table, faults));
-      g_assert_cmpuint (faults->len, >, 0);
-      for (guint k = 0; k < faults->len; k++)
-        {
-          const CsvFault *fault = g_ptr_array_index (faults, k);
-          g_autofree char *words = csv_fault_words (fault);
-          g_test_message ("%s", words);
-          found = found || strstr (words, spoiled[i].words);
-          g_assert_cmpstr (fault->what, !=, "");
-          g_assert_cmpstr (fault->remedy, !=, "");
-        }
-      g_assert_true (found);
+      fixture_assert_refused (table, spoiled[i].words, i);
     }
 }
 
