@@ -4,6 +4,7 @@
 #include "cli/cli.h"
 
 #include "cost/retire.h"
+#include "job/what-if.h"
 #include "store/store.h"
 
 #include <glib/gi18n.h>
@@ -23,7 +24,7 @@ cli_options_read (CliOptions *o, int argc, char **argv, const char *usage, const
     { "set", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->set,
       N_ ("Change a figure for this answer: item.KEY.price, item.KEY.overage, step.KEY.low|likely|high[_per_ft|_per_lb], "
           "rate.field, rate.shop, rate.CREW.hour, buildup.LINE.rate|amount|op, system.NAME.FIELD, area.NAME.FIELD, "
-          "cell.SYSTEM/AREA.FIELD"),
+          "cell.SYSTEM/AREA.FIELD, setting.KEY"),
       N_ ("NAME=VALUE") },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &o->csv, N_ ("Tables as CSV"), NULL },
     { "jsonl", 0, 0, G_OPTION_ARG_NONE, &o->jsonl, N_ ("Tables as JSON lines"), NULL },
@@ -232,96 +233,20 @@ set_everywhere (TallyJob *job, const char *key, const char *text)
   return job_apply (job, edit, NULL);
 }
 
-/* The record of a cell; one is made (in memory) where system and area are there and it is not. */
-static const JobRecord *
-find_cell (TallyJob *job, const char *key)
-{
-  g_auto (GStrv) names = g_strsplit (key, "/", 2);
-  gint64 system, area, ord, step;
-
-  for (guint i = 0; g_strv_length (names) == 2 && i < job_n (job, JOB_CELL); i++)
-    {
-      const JobRecord *cell = job_at (job, JOB_CELL, i);
-      const JobNames *n = job_names (job);
-      if (g_strcmp0 (n->name (n->data, JOB_SYSTEM, cell->num[CELL_SYSTEM]), names[0]) == 0
-          && g_strcmp0 (n->name (n->data, JOB_AREA, cell->num[CELL_AREA]), names[1]) == 0)
-        return cell;
-    }
-  if (g_strv_length (names) != 2)
-    return NULL;
-  system = job_names (job)->find (job_names (job)->data, JOB_SYSTEM, names[0]);
-  area = job_names (job)->find (job_names (job)->data, JOB_AREA, names[1]);
-  if (system == 0 || area == 0)
-    return NULL;
-  job_ord_before (job, JOB_CELL, job_n (job, JOB_CELL), 1, &ord, &step);
-  JobRecord *cell = job_record_new (JOB_CELL, job_take_id (job, JOB_CELL), ord);
-  JobEdit *edit = job_edit_new (_ ("cell"));
-  cell->num[CELL_SYSTEM] = system;
-  cell->num[CELL_AREA] = area;
-  job_edit_add (edit, NULL, cell);
-  return job_apply (job, edit, NULL) ? job_at (job, JOB_CELL, job_n (job, JOB_CELL) - 1) : NULL;
-}
-
-/* system.NAME.FIELD, area.NAME.FIELD, cell.SYSTEM/AREA.FIELD, job.FIELD. */
-static gboolean
-set_record (TallyJob *job, const CostChange *change)
-{
-  const JobNames *names = job_names (job);
-  const JobRecord *record = NULL;
-  g_autoptr (GError) error = NULL;
-  Fault *fault = NULL;
-  int field;
-
-  if (strcmp (change->object, "job") == 0)
-    record = job_head (job);
-  else if (strcmp (change->object, "cell") == 0)
-    record = find_cell (job, change->key);
-  else
-    {
-      JobType type = strcmp (change->object, "system") == 0 ? JOB_SYSTEM : JOB_AREA;
-      gint64 id = names->find (names->data, type, change->key);
-      record = id > 0 ? job_find (job, type, id) : NULL;
-    }
-  field = record ? job_field_find (record->type, change->field) : -1;
-  if (!record || field < 0)
-    {
-      cli_complain (_ ("--set: there is no figure “%s.%s.%s” in this job"), change->object, change->key, change->field);
-      return FALSE;
-    }
-  if (!job_edit_field (job, record->type, record->id, field, change->value, &fault, &error) || fault)
-    {
-      g_autofree char *words = fault ? fault_words (fault, change->value) : g_strdup (error->message);
-      g_clear_pointer (&fault, fault_free);
-      cli_complain ("--set %s.%s: %s", change->object, change->field, words);
-      return FALSE;
-    }
-  return TRUE;
-}
-
 static gboolean
 apply_sets (TallyJob *job, char **set)
 {
-  static const char *const records[] = { "system", "area", "cell", "job", NULL };
-  g_autoptr (GPtrArray) figures = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+  g_autoptr (GPtrArray) changes = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
   Fault *fault = NULL;
 
-  for (char **s = set; s && *s; s++)
+  for (char **s = set; s && *s && !fault; s++)
     {
       CostChange *change = cost_change_parse (*s, &fault);
-      if (!change)
-        break;
-      if (g_strv_contains (records, change->object))
-        {
-          gboolean done = set_record (job, change);
-          cost_change_free (change);
-          if (!done)
-            return FALSE;
-        }
-      else
-        g_ptr_array_add (figures, change);
+      if (change)
+        g_ptr_array_add (changes, change);
     }
-  if (!fault && figures->len > 0)
-    job_set_what_if (job, figures, &fault);
+  if (!fault)
+    job_apply_figures (job, changes, &fault);
   if (fault)
     {
       g_autofree char *words = fault_words (fault, NULL);

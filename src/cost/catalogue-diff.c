@@ -38,6 +38,11 @@ static const char *const keys[CATALOGUE_N_SHEETS][7] = {
   [CATALOGUE_HANGER_LOADS] = { "hanger" },
   [CATALOGUE_GASKETS] = { "connection", "end", "class_to" },
   [CATALOGUE_PRESSURE_CLASSES] = { "class_in_wg" },
+  [CATALOGUE_STUDIES] = { "study" },
+  [CATALOGUE_OBSERVATIONS] = { "study", "date", "timed", "method", "size" },
+  [CATALOGUE_CLAIMS] = { "claim" },
+  [CATALOGUE_BURDENS] = { "crew", "class", "component" },
+  [CATALOGUE_OVERTIME_LOSS] = { "table", "hours_a_week", "week" },
 };
 
 int

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "cost/catalogue-private.h"
+#include "cost/claim.h"
 
 #include "base/table.h"
 #include "data-resources.h"
@@ -41,6 +42,11 @@ static const char *const sheet_keys[CATALOGUE_N_SHEETS] = {
   [CATALOGUE_HANGER_LOADS] = "hanger_loads",
   [CATALOGUE_GASKETS] = "gaskets",
   [CATALOGUE_PRESSURE_CLASSES] = "pressure_classes",
+  [CATALOGUE_STUDIES] = "studies",
+  [CATALOGUE_OBSERVATIONS] = "observations",
+  [CATALOGUE_CLAIMS] = "claims",
+  [CATALOGUE_BURDENS] = "burdens",
+  [CATALOGUE_OVERTIME_LOSS] = "overtime_loss",
 };
 
 const char *
@@ -115,9 +121,20 @@ catalogue_new (CsvTable *given[CATALOGUE_N_SHEETS], GPtrArray *faults)
     .pressure_classes = table[CATALOGUE_PRESSURE_CLASSES],
   };
   c->rules = duct_rules_new (&rules, faults);
-  c->labour = labour_tables_new (table[CATALOGUE_CREWS], table[CATALOGUE_STEPS], table[CATALOGUE_CONDITIONS], faults);
+  LabourSheets labour = {
+    .crews = table[CATALOGUE_CREWS],
+    .steps = table[CATALOGUE_STEPS],
+    .conditions = table[CATALOGUE_CONDITIONS],
+    .studies = table[CATALOGUE_STUDIES],
+    .observations = table[CATALOGUE_OBSERVATIONS],
+    .burdens = table[CATALOGUE_BURDENS],
+    .overtime_loss = table[CATALOGUE_OVERTIME_LOSS],
+  };
+  c->labour = labour_tables_new (&labour, faults);
   c->buildup = cost_build_lines_new (table[CATALOGUE_BUILDUP], faults);
   catalogue_read_items (c, table[CATALOGUE_ITEMS], faults);
+  if (c->labour)
+    catalogue_read_claims (c, table[CATALOGUE_CLAIMS], faults);
   /* Methods and recipes name connections and steps: without those every row would be a false alarm. */
   if (c->rules && c->labour)
     {
@@ -150,6 +167,7 @@ catalogue_unref (Catalogue *catalogue)
   g_clear_pointer (&catalogue->rules, duct_rules_unref);
   g_clear_pointer (&catalogue->labour, labour_tables_free);
   g_clear_pointer (&catalogue->buildup, g_ptr_array_unref);
+  g_clear_pointer (&catalogue->claims, g_ptr_array_unref);
   g_ptr_array_unref (catalogue->items);
   g_ptr_array_unref (catalogue->methods);
   g_ptr_array_unref (catalogue->recipes);

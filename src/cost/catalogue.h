@@ -42,6 +42,11 @@ typedef enum
   CATALOGUE_HANGER_LOADS,
   CATALOGUE_GASKETS,
   CATALOGUE_PRESSURE_CLASSES,
+  CATALOGUE_STUDIES,
+  CATALOGUE_OBSERVATIONS,
+  CATALOGUE_CLAIMS,
+  CATALOGUE_BURDENS,
+  CATALOGUE_OVERTIME_LOSS,
   CATALOGUE_N_SHEETS,
 } CatalogueSheet;
 
@@ -140,6 +145,7 @@ typedef struct
   GPtrArray *methods;  /* CostMethod * */
   GPtrArray *recipes;  /* CostRecipeLine * */
   GPtrArray *buildup;  /* CostBuildLine * */
+  GPtrArray *claims;   /* CostClaim *, see claim.h; NULL while labour is faulty */
 } Catalogue;
 
 /* Takes the tables (each must be there). NULL with @faults (CsvFault *) when anything is wrong. */

@@ -24,6 +24,7 @@ static const Reference references[] = {
   { CATALOGUE_METHODS, "tooling", CATALOGUE_ITEMS, NULL },
   { CATALOGUE_RECIPES, "target", CATALOGUE_ITEMS, "item" },
   { CATALOGUE_RECIPES, "target", CATALOGUE_STEPS, "step" },
+  { CATALOGUE_OBSERVATIONS, "study", CATALOGUE_STUDIES, NULL },
 };
 
 /* Key columns of what is named; NULL where rows have no name that another row or a job uses. */
@@ -31,6 +32,7 @@ static const char *const names[CATALOGUE_N_SHEETS] = {
   [CATALOGUE_RULE_SETS] = "rule_set", [CATALOGUE_CONNECTIONS] = "connection", [CATALOGUE_CREWS] = "crew",
   [CATALOGUE_STEPS] = "step",         [CATALOGUE_CONDITIONS] = "condition",   [CATALOGUE_ITEMS] = "item",
   [CATALOGUE_METHODS] = "method",     [CATALOGUE_WRAPS] = "label_in",
+  [CATALOGUE_STUDIES] = "study",      [CATALOGUE_CLAIMS] = "claim",
 };
 
 const char *

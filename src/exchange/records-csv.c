@@ -62,7 +62,12 @@ identity (const JobRecord *record)
                               record->num[CELL_AREA]);
     case JOB_DRAWING:
       return g_strdup (record->text[DRAWING_KEY] ? record->text[DRAWING_KEY] : "");
+    case JOB_SETTING:
+      return g_strdup (record->text[SETTING_KEY] ? record->text[SETTING_KEY] : "");
+    case JOB_STOCK:
+      return g_strdup (record->text[STOCK_ITEM] ? record->text[STOCK_ITEM] : "");
     case JOB_HEAD:
+    case JOB_WHAT_IF:
     case JOB_CHANGE:
     case JOB_RUN:
     case JOB_N_TYPES:
@@ -224,7 +229,7 @@ TallyJob *
 exchange_demo_job (Catalogue *catalogue)
 {
   static const DemoPart parts[] = { { "demo-job", JOB_HEAD },   { "demo-systems", JOB_SYSTEM }, { "demo-areas", JOB_AREA },
-                                    { "demo-cells", JOB_CELL }, { "demo-runs", JOB_RUN },       { NULL, JOB_N_TYPES } };
+                                    { "demo-cells", JOB_CELL }, { "demo-runs", JOB_RUN }, { "demo-settings", JOB_SETTING },       { NULL, JOB_N_TYPES } };
 
   return demo_job (catalogue, parts);
 }

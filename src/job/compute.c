@@ -441,7 +441,7 @@ job_price_shape (TallyJob *job, const JobBucket *b, const DuctShape *shape, int 
       return pass_problem (&problem, field, fault);
     }
   if (vector)
-    cost_price_measure (basis, effective, (DuctKind) shape->kind, measure, LABOUR_LIKELY, vector);
+    cost_price_measure (basis, effective, (DuctKind) shape->kind, measure, job->point, vector);
   if (result)
     {
       result->method = effective;

@@ -322,14 +322,14 @@ static gboolean
 keeps_quantities (const JobDelta *d)
 {
   /* An area's drop is the length of its hangers. */
-  static const int area_num[] = { AREA_HEIGHT, AREA_FACTOR, AREA_TIMES, AREA_FLOOR_SHARE, AREA_RAISED, -1 };
+  static const int area_num[] = { AREA_HEIGHT, AREA_FACTOR, AREA_TIMES, AREA_FLOOR_SHARE, AREA_RAISED, AREA_REMADE, -1 };
   static const int area_text[] = { AREA_KEY, AREA_CONDITION, -1 };
   static const int head_num[] = { HEAD_UNITS, HEAD_DECIMALS, -1 };
   static const int head_text[] = { HEAD_NAME, HEAD_CLIENT, HEAD_PLACE, HEAD_ENGINEER, HEAD_CURRENCY, HEAD_CONDITION, HEAD_NOTE,
                                    HEAD_PREFER, -1 };
   const JobRecord *any = d->before ? d->before : d->after;
 
-  if (any->type == JOB_DRAWING)
+  if (any->type == JOB_DRAWING || any->type == JOB_SETTING || any->type == JOB_WHAT_IF || any->type == JOB_STOCK)
     return TRUE;
   if ((!d->before || !d->after) && (any->type == JOB_SYSTEM || any->type == JOB_AREA))
     return TRUE; /* no run that stays can be in it */

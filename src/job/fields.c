@@ -59,6 +59,7 @@ static const JobField area_fields[] = {
   { "share_joints_on_floor", N_ ("Joints made on the floor"), JOB_AS_FACTOR, AREA_FLOOR_SHARE },
   { "pieces_raised_together", N_ ("Pieces raised together"), JOB_AS_WHOLE, AREA_RAISED },
   { "condition", N_ ("Conditions"), JOB_AS_TEXT, AREA_CONDITION },
+  { "share_joints_remade", N_ ("Joints remade"), JOB_AS_FACTOR, AREA_REMADE },
 };
 
 static const JobField cell_fields[] = {
@@ -116,6 +117,7 @@ static const JobField run_fields[] = {
   { "wrap", N_ ("Wrap"), JOB_AS_TEXT, RUN_WRAP },
   { "riser", N_ ("Riser"), JOB_AS_YES_NO, RUN_RISER },
   { "construction", N_ ("Construction"), JOB_AS_TEXT, RUN_CONSTRUCTION },
+  { "condition", N_ ("Conditions"), JOB_AS_TEXT, RUN_CONDITION },
 };
 
 static const JobField drawing_fields[] = {
@@ -123,6 +125,26 @@ static const JobField drawing_fields[] = {
   { "issue", N_ ("Issue"), JOB_AS_WHOLE, DRAWING_ISSUE },
   { "done", N_ ("Counted"), JOB_AS_YES_NO, DRAWING_DONE },
   { "note", N_ ("Note"), JOB_AS_TEXT, DRAWING_NOTE },
+};
+
+static const JobField setting_fields[] = {
+  { "key", N_ ("Setting"), JOB_AS_TEXT, SETTING_KEY },
+  { "value", N_ ("Value"), JOB_AS_TEXT, SETTING_VALUE },
+};
+
+static const JobField what_if_fields[] = {
+  { "what_if", N_ ("What-if"), JOB_AS_TEXT, WHAT_IF_SET },
+  { "object", N_ ("Object"), JOB_AS_TEXT, WHAT_IF_OBJECT },
+  { "key", N_ ("Key"), JOB_AS_TEXT, WHAT_IF_KEY },
+  { "field", N_ ("Figure"), JOB_AS_TEXT, WHAT_IF_FIELD },
+  { "value", N_ ("Value"), JOB_AS_TEXT, WHAT_IF_VALUE },
+};
+
+static const JobField stock_fields[] = {
+  { "item", N_ ("Item"), JOB_AS_TEXT, STOCK_ITEM },
+  { "on_hand", N_ ("On hand"), JOB_AS_COUNT, STOCK_ON_HAND },
+  { "lead_days", N_ ("Lead time"), JOB_AS_WHOLE, STOCK_LEAD_DAYS },
+  { "note", N_ ("Note"), JOB_AS_TEXT, STOCK_NOTE },
 };
 
 static const JobTypeInfo types[JOB_N_TYPES] = {
@@ -133,6 +155,9 @@ static const JobTypeInfo types[JOB_N_TYPES] = {
   [JOB_CHANGE] = { "change", change_fields, G_N_ELEMENTS (change_fields), CHANGE_N_NUM, CHANGE_N_TEXT },
   [JOB_RUN] = { "run", run_fields, G_N_ELEMENTS (run_fields), RUN_N_NUM, RUN_N_TEXT },
   [JOB_DRAWING] = { "drawing", drawing_fields, G_N_ELEMENTS (drawing_fields), DRAWING_N_NUM, DRAWING_N_TEXT },
+  [JOB_SETTING] = { "setting", setting_fields, G_N_ELEMENTS (setting_fields), SETTING_N_NUM, SETTING_N_TEXT },
+  [JOB_WHAT_IF] = { "what_if", what_if_fields, G_N_ELEMENTS (what_if_fields), WHAT_IF_N_NUM, WHAT_IF_N_TEXT },
+  [JOB_STOCK] = { "stock", stock_fields, G_N_ELEMENTS (stock_fields), STOCK_N_NUM, STOCK_N_TEXT },
 };
 
 const JobTypeInfo *

@@ -30,6 +30,7 @@ struct _TallyJob
   Catalogue *catalogue;
   CostBasis *basis;
   GPtrArray *what_if;                /* CostChange * */
+  LabourPoint point;                 /* of the minutes that totals are made of: likely but in copies */
   GPtrArray *rows[JOB_N_TYPES];      /* JobRecord *, by (ord, id) */
   GHashTable *by_id[JOB_N_TYPES];    /* gint64 * (in the record) -> JobRecord * */
   gint64 last_id[JOB_N_TYPES];

@@ -77,6 +77,7 @@ tally_job_init (TallyJob *job)
   job->undo = g_ptr_array_new_with_free_func ((GDestroyNotify) job_edit_free);
   job->redo = g_ptr_array_new_with_free_func ((GDestroyNotify) job_edit_free);
   job->what_if = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+  job->point = LABOUR_LIKELY;
   job->names = (JobNames) { find_name, name_of, job, FALSE };
   job_totals_init (job);
 }
@@ -246,6 +247,31 @@ job_new_from_records (Catalogue *catalogue, GPtrArray *records, const gint64 las
     }
   job_recompute (job);
   return g_steal_pointer (&job);
+}
+
+TallyJob *
+job_copy (TallyJob *job, LabourPoint point)
+{
+  g_autoptr (TallyJob) copy = g_object_new (TALLY_TYPE_JOB, NULL);
+
+  copy->catalogue = catalogue_ref (job->catalogue);
+  copy->basis = cost_basis_ref (job->basis);
+  copy->point = point;
+  copy->names.metric = job->names.metric;
+  for (int t = 0; t < JOB_N_TYPES; t++)
+    {
+      copy->last_id[t] = job->last_id[t];
+      for (guint i = 0; i < job->rows[t]->len; i++)
+        {
+          JobRecord *record = g_ptr_array_index (job->rows[t], i);
+          g_ptr_array_add (copy->rows[t], job_record_ref (record));
+          g_hash_table_insert (copy->by_id[t], &record->id, record);
+        }
+    }
+  for (guint i = 0; i < job->what_if->len; i++)
+    g_ptr_array_add (copy->what_if, cost_change_copy (g_ptr_array_index (job->what_if, i)));
+  job_recompute (copy);
+  return g_steal_pointer (&copy);
 }
 
 void

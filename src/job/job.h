@@ -60,6 +60,10 @@ TallyJob *job_new (Catalogue *catalogue, const char *name);
  * (no head, a run that names a system which is not there). */
 TallyJob *job_new_from_records (Catalogue *catalogue, GPtrArray *records, const gint64 last_id[JOB_N_TYPES], GError **error);
 
+/* A copy in memory that is kept nowhere and can be changed freely; records are shared, totals its own. @point: the minutes its
+ * totals are made of (LABOUR_LIKELY as everywhere; low and high for what-ifs and risk). Costs a job_recompute(). */
+TallyJob *job_copy (TallyJob *job, LabourPoint point);
+
 void job_set_sink (TallyJob *job, const JobSink *sink);
 
 const JobNames *job_names (TallyJob *job);

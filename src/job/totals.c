@@ -112,7 +112,7 @@ price_method (TallyJob *job, const JobBucket *b, const DuctShape *shape, int met
                    : -1;
     }
   if (*state > 0)
-    cost_price_measure (basis, method, (DuctKind) shape->kind, &scratch->measure[connection], LABOUR_LIKELY,
+    cost_price_measure (basis, method, (DuctKind) shape->kind, &scratch->measure[connection], job->point,
                         scratch->vector + (gsize) method * (gsize) basis->n_vector);
   return *state > 0;
 }

@@ -2,6 +2,8 @@
 #include "config.h"
 
 #include "labour/labour.h"
+#include "labour/money.h"
+#include "labour/study.h"
 
 #include "base/measure.h"
 #include "base/table.h"
@@ -196,7 +198,7 @@ read_conditions (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
 }
 
 LabourTables *
-labour_tables_new (const CsvTable *crews, const CsvTable *steps, const CsvTable *conditions, GPtrArray *faults)
+labour_tables_new (const LabourSheets *sheets, GPtrArray *faults)
 {
   LabourTables *tables = g_new0 (LabourTables, 1);
   guint before = faults->len;
@@ -204,9 +206,11 @@ labour_tables_new (const CsvTable *crews, const CsvTable *steps, const CsvTable 
   tables->crews = g_ptr_array_new_with_free_func (crew_free);
   tables->steps = g_ptr_array_new_with_free_func (step_free);
   tables->conditions = g_ptr_array_new_with_free_func (condition_free);
-  read_crews (tables, crews, faults);
-  read_steps (tables, steps, faults);
-  read_conditions (tables, conditions, faults);
+  labour_read_money (tables, sheets, faults);
+  read_crews (tables, sheets->crews, faults);
+  read_steps (tables, sheets->steps, faults);
+  read_conditions (tables, sheets->conditions, faults);
+  labour_read_studies (tables, sheets, faults);
   if (faults->len == before)
     return tables;
   labour_tables_free (tables);
@@ -219,5 +223,8 @@ labour_tables_free (LabourTables *tables)
   g_ptr_array_unref (tables->crews);
   g_ptr_array_unref (tables->steps);
   g_ptr_array_unref (tables->conditions);
+  g_ptr_array_unref (tables->studies);
+  g_ptr_array_unref (tables->burdens);
+  g_ptr_array_unref (tables->losses);
   g_free (tables);
 }

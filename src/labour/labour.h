@@ -120,10 +120,19 @@ typedef struct
   GPtrArray *crews;      /* LabourCrew * */
   GPtrArray *steps;      /* LabourStep * */
   GPtrArray *conditions; /* LabourCondition * */
+  GPtrArray *studies;    /* LabourStudy *, see study.h */
+  GPtrArray *burdens;    /* LabourBurden *, see money.h */
+  GPtrArray *losses;     /* LabourLossRow *, see money.h */
 } LabourTables;
 
-/* Reads crews.csv, steps.csv, conditions.csv; NULL with faults added when anything is wrong (low > likely > high included). */
-LabourTables *labour_tables_new (const CsvTable *crews, const CsvTable *steps, const CsvTable *conditions, GPtrArray *faults);
+/* The sheets that labour is read from; all must be there, but may have no row. */
+typedef struct
+{
+  const CsvTable *crews, *steps, *conditions, *studies, *observations, *burdens, *overtime_loss;
+} LabourSheets;
+
+/* Reads the sheets; NULL with faults added when anything is wrong (low > likely > high included). */
+LabourTables *labour_tables_new (const LabourSheets *sheets, GPtrArray *faults);
 void labour_tables_free (LabourTables *tables);
 int labour_find_step (const LabourTables *tables, const char *key);
 int labour_find_crew (const LabourTables *tables, const char *key);

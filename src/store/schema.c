@@ -6,7 +6,8 @@
 #include <glib/gi18n.h>
 
 /* By JobType. */
-static const char *const table_name[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run", "drawing" };
+static const char *const table_name[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run", "drawing",
+                                                        "setting", "what_if", "stock" };
 
 static const char *
 resource_text (const char *name)
@@ -23,7 +24,7 @@ resource_text (const char *name)
 const StoreMigration *
 store_migrations (int *n)
 {
-  static StoreMigration list[] = { { 1, "001.sql" }, { 2, "002.sql" }, { 3, "003.sql" } };
+  static StoreMigration list[] = { { 1, "001.sql" }, { 2, "002.sql" }, { 3, "003.sql" }, { 4, "004.sql" } };
   static gsize ready;
 
   if (g_once_init_enter (&ready))

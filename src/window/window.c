@@ -13,7 +13,7 @@
 #include "window/hours/hours-view.h"
 #include "window/import/import-window.h"
 #include "window/job-map.h"
-#include "window/methods/methods-view.h"
+#include "window/methods/methods-pages.h"
 #include "window/price/price-view.h"
 #include "window/runs/runs-view.h"
 #include "window/settings.h"
@@ -496,7 +496,7 @@ add_views (TallyWindow *self)
     GtkWidget *view;
   } views[] = {
     { "runs", _ ("Runs"), self->runs = tally_runs_view_new (self->session) },
-    { "methods", _ ("Methods"), tally_methods_view_new (self->session) },
+    { "methods", _ ("Methods"), tally_methods_pages_new (self->session) },
     { "price", _ ("Price"), self->price = tally_price_view_new (self->session) },
     { "hours", _ ("Hours"), tally_hours_view_new (self->session) },
     { "closeout", _ ("Closeout"), tally_closeout_view_new (self->session) },

@@ -521,12 +521,13 @@ def test_rules_import_faults():
 
 
 def test_rules_import_takes_every_table():
-    """Each table of the starter, exported as it ships, takes the place of itself and nothing changes but the revision."""
+    """Each table of the starter with a row, exported as it ships, takes the place of itself; nothing changes but the revision."""
     office = HOME / "import-every.db"
     data = pathlib.Path(__file__).resolve().parent.parent.parent / "data"
     run("jobs", "--office", office, "--create", "Demo", "--demo")
     before = lines(run("rules", "--office", office, "--jsonl"))
     tables = [p for p in sorted(data.glob("*.csv")) if not p.name.startswith("demo")]
+    tables = [p for p in tables if len([row for row in p.read_text().splitlines() if not row.startswith("#")]) > 1]
     for n, path in enumerate(tables):
         (done,) = lines(run("rules", "import", path.stem, path, "--office", office, "--replace", "--jsonl"), "import")
         assert done["rows"] == done["replaced"] and done["revision"] == n + 2, done

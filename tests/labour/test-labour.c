@@ -18,8 +18,18 @@ tables_new (const char *crews, const char *steps, const char *conditions, GPtrAr
   g_autoptr (CsvTable) a = csv_parse (crews, -1, "crews.csv", faults);
   g_autoptr (CsvTable) b = csv_parse (steps, -1, "steps.csv", faults);
   g_autoptr (CsvTable) c = csv_parse (conditions, -1, "conditions.csv", faults);
+  g_autoptr (CsvTable) studies = csv_parse ("study,step,unit,allowance_pct,allowance_basis,confidence_pct,accuracy_pct,note,"
+                                            "source,status\n", -1, "studies.csv", faults);
+  g_autoptr (CsvTable) readings = csv_parse ("study,date,observer,crew_size,size,timed,method,count,clock_min,rating_pct,struck,"
+                                             "note,source,status\n", -1, "observations.csv", faults);
+  g_autoptr (CsvTable) burdens = csv_parse ("crew,class,component,basis,rate_pct,amount,cap,hours_a_year,on_premium,source,"
+                                            "status\n", -1, "burdens.csv", faults);
+  g_autoptr (CsvTable) losses = csv_parse ("table,hours_a_week,week,loss_pct,basis,source,status\n", -1, "overtime_loss.csv",
+                                           faults);
+  LabourSheets sheets = { .crews = a, .steps = b, .conditions = c, .studies = studies, .observations = readings,
+                          .burdens = burdens, .overtime_loss = losses };
 
-  return labour_tables_new (a, b, c, faults);
+  return labour_tables_new (&sheets, faults);
 }
 
 static LabourTables *

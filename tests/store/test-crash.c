@@ -42,7 +42,7 @@ step (TallyJob *job, int k)
   return job_apply (job, edit, NULL);
 }
 
-#define KNOWN 3
+#define KNOWN 4
 
 static const StoreMigration *
 next_version (void)

@@ -50,7 +50,8 @@ take_column (GHashTable *columns, const char *name, const char *type)
 static void
 test_descriptors (Fixture *fixture, gconstpointer data)
 {
-  static const char *const names[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run", "drawing" };
+  static const char *const names[JOB_N_TYPES] = { "job", "system", "area", "cell", "job_change", "run", "drawing",
+                                                    "setting", "what_if", "stock" };
 
   (void) data;
   for (JobType type = 0; type < JOB_N_TYPES; type++)

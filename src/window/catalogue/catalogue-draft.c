@@ -323,6 +323,11 @@ catalogue_sheet_title (CatalogueSheet sheet)
     [CATALOGUE_HANGER_LOADS] = N_ ("Hanger loads"),
     [CATALOGUE_GASKETS] = N_ ("Gaskets"),
     [CATALOGUE_PRESSURE_CLASSES] = N_ ("Pressure classes"),
+    [CATALOGUE_STUDIES] = N_ ("Time studies"),
+    [CATALOGUE_OBSERVATIONS] = N_ ("Readings of studies"),
+    [CATALOGUE_CLAIMS] = N_ ("Claims of saving"),
+    [CATALOGUE_BURDENS] = N_ ("Burden by component"),
+    [CATALOGUE_OVERTIME_LOSS] = N_ ("Overtime loss"),
   };
 
   return _ (titles[sheet]);

@@ -41,6 +41,11 @@ words_of (CatalogueSheet sheet)
     [CATALOGUE_HANGER_LOADS] = N_ ("What a strap or rod may carry; whether a hanger is good for its load is for the engineer."),
     [CATALOGUE_GASKETS] = N_ ("How much gasket a joint takes by class, connection and end."),
     [CATALOGUE_PRESSURE_CLASSES] = N_ ("The classes that a run may ask for."),
+    [CATALOGUE_STUDIES] = N_ ("A time study: what it times, its allowance and basis, and the accuracy asked for."),
+    [CATALOGUE_OBSERVATIONS] = N_ ("One reading: clock minutes of the crew for so many, its rating. A struck reading says why and stays."),
+    [CATALOGUE_CLAIMS] = N_ ("A saving that somebody claims, with the steps it names; compared with the shop's own minutes."),
+    [CATALOGUE_BURDENS] = N_ ("Payroll burden of a class: on wage, on wage to a yearly cap, or flat an hour."),
+    [CATALOGUE_OVERTIME_LOSS] = N_ ("Loss of output by week of overtime. The office's to enter; none is on until a job names a table."),
   };
 
   return words[sheet] ? _ (words[sheet]) : "";

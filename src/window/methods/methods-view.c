@@ -221,7 +221,7 @@ fill_checks (TallyMethodsView *self)
   while ((child = gtk_widget_get_first_child (self->shown_box)))
     gtk_box_remove (GTK_BOX (self->shown_box), child);
   self->n_shown = self->data ? self->data->n : 0;
-  self->shown = g_renew (gboolean, self->shown, MAX (self->n_shown, 1));
+  self->shown = g_renew (gboolean, self->shown, (gsize) MAX (self->n_shown, 1));
   for (int m = 0; m < self->n_shown; m++)
     {
       child = gtk_check_button_new_with_label (methods_name (self->data, m));
