@@ -132,3 +132,25 @@ chart_fill (const ChartPaper *paper, const ChartBox *box, ChartFill fill)
   cairo_rectangle (cr, box->x + 0.5, box->y + 0.5, MAX (box->w - 1, 0), MAX (box->h - 1, 0));
   cairo_stroke (cr);
 }
+
+void
+chart_spot_free (ChartSpot *spot)
+{
+  g_free (spot->words);
+  g_free (spot);
+}
+
+GPtrArray *
+chart_spots_new (void)
+{
+  return g_ptr_array_new_with_free_func ((GDestroyNotify) chart_spot_free);
+}
+
+void
+chart_spots_add (GPtrArray *spots, const ChartBox *box, char *words)
+{
+  ChartSpot *spot = g_new (ChartSpot, 1);
+
+  *spot = (ChartSpot) { *box, words };
+  g_ptr_array_add (spots, spot);
+}

@@ -66,6 +66,18 @@ void chart_stroke (const ChartPaper *paper, const ChartColour *colour, double x0
 /* A box filled and outlined with the accent. */
 void chart_fill (const ChartPaper *paper, const ChartBox *box, ChartFill fill);
 
+/* A place in a picture with what it says: for the pointer, the keyboard and ears. */
+typedef struct
+{
+  ChartBox box;
+  char *words; /* "Slip-on flange, bolted corners: 174,857.16" */
+} ChartSpot;
+
+void chart_spot_free (ChartSpot *spot);
+/* An empty list of ChartSpot *, and one more in it; takes @words. */
+GPtrArray *chart_spots_new (void);
+void chart_spots_add (GPtrArray *spots, const ChartBox *box, char *words);
+
 static inline double
 chart_box_end (const ChartBox *box)
 {

@@ -24,6 +24,11 @@ void tally_chart_area_set_title (TallyChartArea *area, const char *title);
 void tally_chart_area_set (TallyChartArea *area, TallyChartHeight height, TallyChartDraw draw, gpointer data, GDestroyNotify free,
                            const char *table);
 
+/* Places in the picture, in reading order, as chart_..._spots() gives them: the pointer and the arrow keys walk over them and each
+ * says its words. After tally_chart_area_set(), which forgets the ones before; same @data. */
+typedef GPtrArray *(*TallyChartSpots) (const ChartPaper *paper, double width, gpointer data);
+void tally_chart_area_set_spots (TallyChartArea *area, TallyChartSpots spots);
+
 /* The palette of a widget's theme. */
 void tally_chart_palette (GtkWidget *widget, ChartPalette *palette);
 
