@@ -182,3 +182,27 @@ chart_bars_table (const ChartBars *bars)
     }
   return chart_table_print (table);
 }
+
+GPtrArray *
+chart_bars_spots (const ChartPaper *paper, const ChartBars *bars, double width)
+{
+  GPtrArray *spots = chart_spots_new ();
+  ChartBarsPlan plan;
+
+  chart_bars_plan (paper, bars, width, &plan);
+  for (gsize i = 0; i < bars->n; i++)
+    {
+      const ChartBar *b = &bars->bar[i];
+      g_autofree char *name = b->baseline ? g_strdup_printf (_ ("%s (baseline)"), b->name) : g_strdup (b->name);
+      ChartBox box = plan.bar[i].w > 0 ? plan.bar[i] : plan.value[i];
+      if (!has_range (b))
+        chart_spots_add (spots, &box, g_strdup_printf (_ ("%s: %s (%s)"), name, b->text, bars->axis));
+      else
+        {
+          g_autofree char *low = chart_scale_figure (&plan.scale, b->low), *high = chart_scale_figure (&plan.scale, b->high);
+          chart_spots_add (spots, &box, g_strdup_printf (_ ("%s: %s, from %s to %s (%s)"), name, b->text, low, high, bars->axis));
+        }
+    }
+  chart_bars_plan_clear (&plan);
+  return spots;
+}

@@ -43,5 +43,7 @@ double chart_bars_height (const ChartPaper *paper, const ChartBars *bars, double
 void chart_bars_draw (const ChartPaper *paper, const ChartBars *bars, double width);
 /* The same data as lines of text, aligned. (transfer full) */
 char *chart_bars_table (const ChartBars *bars);
+/* A spot a bar, top to bottom: name, value, likely range and axis. (transfer full) */
+GPtrArray *chart_bars_spots (const ChartPaper *paper, const ChartBars *bars, double width);
 
 G_END_DECLS

@@ -117,10 +117,10 @@ chart_fill (const ChartPaper *paper, const ChartBox *box, ChartFill fill)
   set_colour (cr, &paper->palette->accent);
   cairo_set_line_width (cr, 1);
   if (fill == CHART_HATCH || fill == CHART_CROSS)
-    slanted (cr, box, fill == CHART_HATCH ? 6 : 8, 1);
+    slanted (cr, box, fill == CHART_HATCH ? 8 : 5, 1);
   if (fill == CHART_CROSS)
-    slanted (cr, box, 8, -1);
-  for (double y = box->y + 2.5; fill == CHART_LINES && y < box->y + box->h; y += 4)
+    slanted (cr, box, 5, -1);
+  for (double y = box->y + 2.5; fill == CHART_LINES && y < box->y + box->h; y += 5)
     {
       cairo_move_to (cr, box->x, y);
       cairo_line_to (cr, box->x + box->w, y);

@@ -36,7 +36,7 @@ typedef struct
 /* Black ink, greys and one accent, for pages. */
 extern const ChartPalette chart_ink;
 
-/* How a surface is filled; parts beside each other differ without colour. */
+/* How a surface is filled; one and the next differ in pattern and in lightness, so that grey print tells them apart. */
 typedef enum
 {
   CHART_FILL,

@@ -255,20 +255,16 @@ by_x (gconstpointer a, gconstpointer b)
   return p->x < q->x ? -1 : p->x > q->x;
 }
 
-char *
-chart_line_table (const ChartLine *line)
+/* Everything that has words, in order: ticks, marks and the crossing. */
+static GArray *
+find_points (const ChartLine *line, const ChartScale *x)
 {
-  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (Point));
-  g_autoptr (ChartTable) table = chart_table_new ("rrl");
-  double low, high;
-  ChartScale x;
+  GArray *points = g_array_new (FALSE, FALSE, sizeof (Point));
   Point p;
 
-  find_range (line, &low, &high);
-  chart_scale_init (&x, low, high, 0, 1, 5);
-  for (int i = 0; i < chart_scale_n_ticks (&x); i++)
+  for (int i = 0; i < chart_scale_n_ticks (x); i++)
     {
-      p = (Point) { chart_scale_tick (&x, i), "" };
+      p = (Point) { chart_scale_tick (x, i), "" };
       g_array_append_val (points, p);
     }
   for (gsize i = 0; i < line->n_marks; i++)
@@ -283,16 +279,56 @@ chart_line_table (const ChartLine *line)
       g_array_append_val (points, p);
     }
   g_array_sort (points, by_x);
+  return points;
+}
+
+char *
+chart_line_table (const ChartLine *line)
+{
+  g_autoptr (ChartTable) table = chart_table_new ("rrl");
+  g_autoptr (GArray) points = NULL;
+  double low, high;
+  ChartScale x;
+
+  find_range (line, &low, &high);
+  chart_scale_init (&x, low, high, 0, 1, 5);
+  points = find_points (line, &x);
   chart_table_add (table, line->figure);
   chart_table_add (table, line->gain_words);
   chart_table_add (table, "");
   for (guint i = 0; i < points->len; i++)
     {
+      const Point *p = &g_array_index (points, Point, i);
       char text[G_ASCII_DTOSTR_BUF_SIZE];
-      p = g_array_index (points, Point, i);
-      chart_table_add (table, g_ascii_formatd (text, sizeof text, x.step < 0.02 ? "%.4f" : "%.2f", or_zero (p.x)));
-      chart_table_add (table, g_ascii_formatd (text, sizeof text, "%.2f", gain_at (line, or_zero (p.x))));
-      chart_table_add (table, p.words);
+      chart_table_add (table, g_ascii_formatd (text, sizeof text, x.step < 0.02 ? "%.4f" : "%.2f", or_zero (p->x)));
+      chart_table_add (table, g_ascii_formatd (text, sizeof text, "%.2f", gain_at (line, or_zero (p->x))));
+      chart_table_add (table, p->words);
     }
   return chart_table_print (table);
+}
+
+#define DOT 4.5 /* half of the box around a point */
+
+GPtrArray *
+chart_line_spots (const ChartPaper *paper, const ChartLine *line, double width)
+{
+  GPtrArray *spots = chart_spots_new ();
+  g_autoptr (GArray) points = NULL;
+  ChartLinePlan plan;
+
+  chart_line_plan (paper, line, width, &plan);
+  points = find_points (line, &plan.x);
+  for (guint i = 0; i < points->len; i++)
+    {
+      const Point *p = &g_array_index (points, Point, i);
+      double at = or_zero (p->x);
+      if (at < plan.x.low || at > plan.x.high)
+        continue;
+      g_autofree char *value = chart_scale_figure (&plan.x, at), *gain = chart_scale_figure (&plan.y, gain_at (line, at));
+      ChartBox box = { chart_scale_at (&plan.x, at) - DOT, chart_scale_at (&plan.y, gain_at (line, at)) - DOT, 2 * DOT, 2 * DOT };
+      chart_spots_add (spots, &box, *p->words ? g_strdup_printf (_ ("%s %s: %s %s; %s"), line->figure, value, line->gain_words, gain, p->words)
+                                              : g_strdup_printf (_ ("%s %s: %s %s"), line->figure, value, line->gain_words, gain));
+    }
+  chart_line_plan_clear (&plan);
+  return spots;
 }

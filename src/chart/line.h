@@ -50,5 +50,7 @@ double chart_line_height (const ChartPaper *paper, const ChartLine *line, double
 void chart_line_draw (const ChartPaper *paper, const ChartLine *line, double width);
 /* The gain at the ticks of the axis, at the marks and the crossing, in order. (transfer full) */
 char *chart_line_table (const ChartLine *line);
+/* A spot for each row of the table that is in the picture, left to right: ticks, marks and the crossing. (transfer full) */
+GPtrArray *chart_line_spots (const ChartPaper *paper, const ChartLine *line, double width);
 
 G_END_DECLS

@@ -150,3 +150,23 @@ chart_matrix_table (const ChartMatrix *m)
     }
   return chart_table_print (table);
 }
+
+GPtrArray *
+chart_matrix_spots (const ChartPaper *paper, const ChartMatrix *m, double width)
+{
+  GPtrArray *spots = chart_spots_new ();
+  Plan p;
+
+  plan (paper, m, width, &p);
+  for (gsize r = 0; r < m->rows; r++)
+    for (gsize c = 0; c < m->columns; c++)
+      {
+        const ChartField *field = &m->field[r * m->columns + c];
+        const char *text = field_text (m, r, c);
+        ChartBox box = { p.names + (double) c * p.column, p.top + (double) r * (p.row + GAP), MAX (p.column - GAP, 0), p.row };
+        const char *mark = field->marked ? (m->mark ? m->mark : _ ("marked")) : "";
+        chart_spots_add (spots, &box, g_strdup_printf (_ ("%s %s, %s %s: %s%s%s"), m->corner, m->row[r], m->axis, m->column[c],
+                                                       *text ? text : _ ("none"), *mark ? ", " : "", mark));
+      }
+  return spots;
+}

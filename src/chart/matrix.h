@@ -23,6 +23,7 @@ typedef struct
   const char *const *column;
   const char *corner;      /* what the rows are, "class, in w.g." */
   const char *axis;        /* what the columns are, "longest side, in" */
+  const char *mark;        /* (nullable): what a marked field is, "differs", for the words of spots */
 } ChartMatrix;
 
 double chart_matrix_height (const ChartPaper *paper, const ChartMatrix *matrix, double width);
@@ -30,5 +31,7 @@ double chart_matrix_height (const ChartPaper *paper, const ChartMatrix *matrix, 
 void chart_matrix_draw (const ChartPaper *paper, const ChartMatrix *matrix, double width);
 /* The same data as lines of text, aligned; marked fields have a star. (transfer full) */
 char *chart_matrix_table (const ChartMatrix *matrix);
+/* A spot a field, row after row: row, column and word. (transfer full) */
+GPtrArray *chart_matrix_spots (const ChartPaper *paper, const ChartMatrix *matrix, double width);
 
 G_END_DECLS

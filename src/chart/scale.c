@@ -58,6 +58,35 @@ chart_scale_at (const ChartScale *scale, double value)
   return scale->from + (scale->to - scale->from) * (v - scale->low) / (scale->high - scale->low);
 }
 
+static char *
+grouped (double value, int decimals, gboolean below)
+{
+  char buffer[G_ASCII_DTOSTR_BUF_SIZE + 32], format[8];
+  GString *s = g_string_new (below ? "-" : "");
+  gsize whole = 0;
+
+  g_snprintf (format, sizeof format, "%%.%df", decimals);
+  g_ascii_formatd (buffer, sizeof buffer, format, value);
+  while (g_ascii_isdigit (buffer[whole]))
+    whole++;
+  for (gsize i = 0; buffer[i]; i++)
+    {
+      if (i > 0 && i < whole && (whole - i) % 3 == 0)
+        g_string_append_c (s, ',');
+      g_string_append_c (s, buffer[i]);
+    }
+  return g_string_free (s, FALSE);
+}
+
+char *
+chart_scale_figure (const ChartScale *scale, double value)
+{
+  int decimals = CLAMP ((int) ceil (-log10 (scale->step / 100) - 1e-9), 2, 6);
+  double unit = pow (10, -decimals);
+
+  return grouped (fabs (tame (value)), decimals, tame (value) <= -unit / 2);
+}
+
 int
 chart_scale_n_ticks (const ChartScale *scale)
 {
@@ -74,20 +103,6 @@ char *
 chart_scale_print (const ChartScale *scale, double tick)
 {
   int decimals = CLAMP ((int) ceil (-log10 (scale->step) - 1e-9), 0, 9);
-  char buffer[G_ASCII_DTOSTR_BUF_SIZE + 32], format[8];
-  GString *s;
-  gsize whole = 0;
 
-  g_snprintf (format, sizeof format, "%%.%df", decimals);
-  g_ascii_formatd (buffer, sizeof buffer, format, fabs (tick) < scale->step / 2 ? 0 : fabs (tame (tick)));
-  while (g_ascii_isdigit (buffer[whole]))
-    whole++;
-  s = g_string_new (tick <= -scale->step / 2 ? "-" : "");
-  for (gsize i = 0; buffer[i]; i++)
-    {
-      if (i > 0 && i < whole && (whole - i) % 3 == 0)
-        g_string_append_c (s, ',');
-      g_string_append_c (s, buffer[i]);
-    }
-  return g_string_free (s, FALSE);
+  return grouped (fabs (tick) < scale->step / 2 ? 0 : fabs (tame (tick)), decimals, tick <= -scale->step / 2);
 }

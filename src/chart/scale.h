@@ -27,5 +27,7 @@ int chart_scale_n_ticks (const ChartScale *scale);
 double chart_scale_tick (const ChartScale *scale, int i);
 /* A tick in words: as many decimals as the steps need, thousands grouped by commas; "-" before what is below zero. */
 char *chart_scale_print (const ChartScale *scale, double tick);
+/* A figure between ticks in words, a hundred times as fine as the steps, two decimals at least and six at most. */
+char *chart_scale_figure (const ChartScale *scale, double value);
 
 G_END_DECLS

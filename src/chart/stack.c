@@ -145,3 +145,28 @@ chart_stack_table (const ChartStack *stack)
     }
   return chart_table_print (table);
 }
+
+GPtrArray *
+chart_stack_spots (const ChartPaper *paper, const ChartStack *stack, double width)
+{
+  GPtrArray *spots = chart_spots_new ();
+  ChartStackPlan plan;
+  double whole = 0;
+
+  chart_stack_plan (paper, stack, width, &plan);
+  for (gsize i = 0; i < stack->n; i++)
+    whole += tame (stack->part[i].value);
+  for (gsize i = 0; i < stack->n; i++)
+    {
+      const ChartPart *part = &stack->part[i];
+      char share[G_ASCII_DTOSTR_BUF_SIZE];
+      if (plan.bar[i].w > 0)
+        chart_spots_add (spots, &plan.bar[i],
+                         g_strdup_printf (_ ("%s: %s, %s %% of the whole"), part->name, part->text,
+                                          g_ascii_formatd (share, sizeof share, "%.1f", tame (part->value) * 100 / whole)));
+      else
+        chart_spots_add (spots, &plan.label[i], g_strdup_printf (_ ("%s: %s"), part->name, part->text));
+    }
+  chart_stack_plan_clear (&plan);
+  return spots;
+}

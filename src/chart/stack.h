@@ -39,5 +39,7 @@ double chart_stack_height (const ChartPaper *paper, const ChartStack *stack, dou
 void chart_stack_draw (const ChartPaper *paper, const ChartStack *stack, double width);
 /* The same data as lines of text, aligned. (transfer full) */
 char *chart_stack_table (const ChartStack *stack);
+/* A spot a part: its place in the bar, or its words where it has none. (transfer full) */
+GPtrArray *chart_stack_spots (const ChartPaper *paper, const ChartStack *stack, double width);
 
 G_END_DECLS

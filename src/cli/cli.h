@@ -3,6 +3,7 @@
 
 #include "cli/table.h"
 #include "exchange/runs-csv.h"
+#include "job/compare.h"
 #include "job/job.h"
 
 G_BEGIN_DECLS
@@ -37,6 +38,11 @@ int cli_workbook (int argc, char **argv);
 int cli_import (int argc, char **argv);
 int cli_jobs (int argc, char **argv);
 int cli_leakage (int argc, char **argv);
+int cli_risk (int argc, char **argv);
+int cli_learn (int argc, char **argv);
+int cli_crew (int argc, char **argv);
+int cli_study (int argc, char **argv);
+int cli_fit (int argc, char **argv);
 
 /* Options that most commands share, and the job they lead to. */
 typedef struct
@@ -91,5 +97,24 @@ void cli_page_notes (TallyJob *job, CliFormat format);
 guint cli_page_not_priced (TallyJob *job, CliFormat format);
 void cli_page_rests (TallyJob *job, CliFormat format);
 void cli_page_compare (TallyJob *job, int baseline, CliFormat format);
+
+/* What compare is asked beside the methods. */
+typedef struct
+{
+  int baseline;
+  char **what_ifs;      /* (nullable): names; every method under each of them too */
+  int by;               /* a JobBy, -1: not broken out */
+  const char *claim;    /* (nullable): key */
+  const char *of;       /* (nullable): key of the method that sensitivity asks about; NULL: the best */
+  gboolean sensitivity, heat, stock;
+} CliCompare;
+
+/* A copy of @column without the heading of "what_if" in text where no what-if is asked for. */
+CliColumn *cli_way_columns (const CliColumn *column, gsize n, gboolean what_ifs);
+/* FALSE with a message when a what-if or a claim cannot be used. */
+gboolean cli_page_compare_with (TallyJob *job, const CliCompare *ask, CliFormat format);
+/* Parts of that page: crew-days, dates and orders of each way; and what else was asked. */
+void cli_page_crew (const JobComparison *comparison, CliFormat format);
+gboolean cli_page_answers (const JobComparison *comparison, const CliCompare *ask, CliFormat format);
 
 G_END_DECLS

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "cli/cli.h"
+#include "cli/explain-answer.h"
 
 #include "base/decimal.h"
 #include "base/measure.h"
@@ -526,25 +527,43 @@ int
 cli_explain (int argc, char **argv)
 {
   g_auto (CliOptions) o = { 0 };
+  g_autofree char *figure = NULL, *against = NULL, *what_if = NULL;
   g_autoptr (TallyJob) job = NULL;
+  const GOptionEntry more[] = {
+    { "figure", 0, 0, G_OPTION_ARG_STRING, &figure, N_ ("A figure of the comparison: cost, field-hours, minutes-a-joint, step:NAME, item:NAME"),
+      N_ ("FIGURE") },
+    { "against", 0, 0, G_OPTION_ARG_STRING, &against, N_ ("What it differs in from this method, step by step and item by item"), N_ ("KEY") },
+    { "what-if", 0, 0, G_OPTION_ARG_STRING, &what_if, N_ ("Both under this what-if of the job"), N_ ("NAME") },
+    G_OPTION_ENTRY_NULL,
+  };
   const char *word;
   int status;
 
   if (!cli_options_read (&o, argc, argv, "[RUN | item.KEY | step.KEY] --demo | --runs FILE | --job NAME",
                          _ ("Walks a figure down to what it is made of: a run (its number in the list) to its lots, recipe lines and "
-                            "sources; an item or step to its runs; without a word, the price to its items and steps."),
-                         NULL))
+                            "sources; an item or step to its runs; a figure of the comparison to its items, steps and runs; without a "
+                            "word, the price to its items and steps."),
+                         more))
     return o.status;
   if (g_strv_length (o.rest) > 1)
     {
       cli_complain (_ ("explain takes one run, item or step"));
       return CLI_USAGE;
     }
+  if ((against || what_if) && !figure)
+    figure = g_strdup ("cost");
+  if (figure && o.rest[0])
+    {
+      cli_complain (_ ("explain takes a figure or the word “%s”, not both"), o.rest[0]);
+      return CLI_USAGE;
+    }
   job = cli_options_job (&o);
   if (!job)
     return o.status;
   word = o.rest[0];
-  if (!word)
+  if (figure)
+    status = cli_explain_answer (job, figure, o.method, against, what_if, cli_options_format (&o));
+  else if (!word)
     status = explain_price (job, cli_options_format (&o));
   else if (strspn (word, "0123456789") == strlen (word))
     {

@@ -24,7 +24,7 @@ cli_options_read (CliOptions *o, int argc, char **argv, const char *usage, const
     { "set", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->set,
       N_ ("Change a figure for this answer: item.KEY.price, item.KEY.overage, step.KEY.low|likely|high[_per_ft|_per_lb], "
           "rate.field, rate.shop, rate.CREW.hour, buildup.LINE.rate|amount|op, system.NAME.FIELD, area.NAME.FIELD, "
-          "cell.SYSTEM/AREA.FIELD, setting.KEY"),
+          "cell.SYSTEM/AREA.FIELD, run.NUMBER.FIELD, area.NAME.fit_pieces, setting.KEY"),
       N_ ("NAME=VALUE") },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &o->csv, N_ ("Tables as CSV"), NULL },
     { "jsonl", 0, 0, G_OPTION_ARG_NONE, &o->jsonl, N_ ("Tables as JSON lines"), NULL },

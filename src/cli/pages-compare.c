@@ -7,6 +7,7 @@
 #include "base/measure.h"
 #include "base/money.h"
 #include "cost/compare.h"
+#include "job/compare.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -15,6 +16,7 @@
 static const CliColumn option_columns[] = {
   { "method", N_ ("method"), FALSE },
   { "name", NULL, FALSE },
+  { "what_if", N_ ("what if"), FALSE },
   { "not_priced", N_ ("not priced"), TRUE },
   { "other_method", N_ ("runs by its fallback"), TRUE },
   { "pieces", N_ ("pieces"), TRUE },
@@ -26,6 +28,7 @@ static const CliColumn option_columns[] = {
   { "minutes_a_joint", N_ ("min/joint"), TRUE },
   { "hardware_a_joint", N_ ("hardware/joint"), TRUE },
   { "material", N_ ("material"), TRUE },
+  { "labour", N_ ("labour"), TRUE },
   { "cost", N_ ("cost"), TRUE },
   { "price", N_ ("price"), TRUE },
   { "tooling", N_ ("tooling"), TRUE },
@@ -58,15 +61,17 @@ count_fallbacks (TallyJob *job, int method)
 }
 
 static void
-add_option (CliTable *t, TallyJob *job, const CostOption *o, const CostOption *base, gint64 not_priced)
+add_way (CliTable *t, const JobWayFigures *f, const JobWayFigures *base)
 {
-  const CostMethod *method = catalogue_method (job_basis (job)->catalogue, o->method);
+  const CostOption *o = &f->option;
+  const CostMethod *method = catalogue_method (job_basis (f->job)->catalogue, o->method);
   int decimals = o->buildup->decimals;
 
   cli_table_add (t, method->key);
   cli_table_add (t, method->name);
-  cli_table_int (t, not_priced);
-  cli_table_int (t, count_fallbacks (job, o->method));
+  cli_table_add (t, f->what_if);
+  cli_table_int (t, f->totals.not_priced);
+  cli_table_int (t, count_fallbacks (f->job, o->method));
   cli_table_int (t, o->pieces / 1000);
   cli_table_int (t, o->joints / 1000);
   cli_table_fixed (t, measure_lb (o->net_mg), 1);
@@ -76,11 +81,12 @@ add_option (CliTable *t, TallyJob *job, const CostOption *o, const CostOption *b
   cli_table_fixed (t, o->minutes_a_joint, 2);
   cli_table_fixed (t, o->hardware_a_joint, 2);
   cli_table_take (t, money_print (o->material, decimals, FALSE));
+  cli_table_take (t, money_print (f->labour, decimals, FALSE));
   cli_table_take (t, money_print (o->cost, decimals, FALSE));
   cli_table_take (t, money_print (o->price, decimals, FALSE));
   cli_table_take (t, money_print (o->once, decimals, FALSE));
-  cli_table_take (t, money_print (o->cost - base->cost, decimals, FALSE));
-  cli_table_take (t, money_print (o->cost + o->once - base->cost - base->once, decimals, FALSE));
+  cli_table_take (t, money_print (o->cost - base->option.cost, decimals, FALSE));
+  cli_table_take (t, money_print (f->whole - base->whole, decimals, FALSE));
 }
 
 static char *
@@ -138,57 +144,66 @@ add_evens (CliTable *t, TallyJob *job, const CostOption *base, const CostOption 
 
 /* The answer in one plain sentence, before any table. */
 static void
-print_conclusion (TallyJob *job, const CostOption *options, const JobTotals *totals, int n, int baseline)
+print_conclusion (const JobComparison *c)
 {
-  const Catalogue *catalogue = job_basis (job)->catalogue;
-  int best = baseline;
+  guint best = job_comparison_best (c);
+  const JobWayFigures *b = job_comparison_way (c, best), *base = job_comparison_way (c, c->baseline);
 
-  for (int m = 0; m < n; m++)
-    if (job_method_listed (job, totals, m) && options[m].cost + options[m].once < options[best].cost + options[best].once)
-      best = m;
-  if (best == baseline)
-    {
-      cli_print (_ ("Cheapest: %s; no other method saves anything against it, tooling included."),
-                 catalogue_method (catalogue, best)->name);
-    }
+  if (best == c->baseline)
+    cli_print (_ ("Cheapest: %s; no other way saves anything against it, tooling included."), b->name);
   else
     {
-      gint64 saves = options[baseline].cost + options[baseline].once - options[best].cost - options[best].once;
-      g_autofree char *money = money_print (saves, options[best].buildup->decimals, TRUE);
-      cli_print (_ ("Cheapest: %s; likely %s less cost than %s, tooling included."), catalogue_method (catalogue, best)->name,
-                 money, catalogue_method (catalogue, baseline)->name);
+      g_autofree char *money = money_print (base->whole - b->whole, c->decimals, TRUE);
+      cli_print (_ ("Cheapest: %s; likely %s less cost than %s, tooling included."), b->name, money, base->name);
     }
   cli_print ("\n");
 }
 
-void
-cli_page_compare (TallyJob *job, int baseline, CliFormat format)
+/* Every method that a comparison lists, as it stands and under each what-if; the baseline first. */
+static JobComparison *
+compare (TallyJob *job, const CliCompare *ask)
 {
-  const CostBasis *basis = job_basis (job);
-  int n = basis->n_methods;
-  g_autofree CostOption *options = g_new0 (CostOption, (gsize) n);
-  g_autofree JobTotals *totals = g_new0 (JobTotals, (gsize) n);
-  g_autoptr (CliTable) table = cli_table_new ("methods", option_columns, G_N_ELEMENTS (option_columns));
-  g_autoptr (CliTable) evens = cli_table_new ("break_even", even_columns, G_N_ELEMENTS (even_columns));
-  gint64 decimals = job_head (job)->num[HEAD_DECIMALS];
-  JobScope all = { 0, 0 };
+  const Catalogue *catalogue = job_basis (job)->catalogue;
+  g_autoptr (GArray) listed = job_methods_listed (job, ask->baseline), ways = g_array_new (FALSE, FALSE, sizeof (JobWay));
+  guint baseline = 0;
 
-  for (int m = 0; m < n; m++)
+  for (guint set = 0; set <= (ask->what_ifs ? g_strv_length (ask->what_ifs) : 0); set++)
+    for (guint i = 0; i < listed->len; i++)
+      {
+        int m = g_array_index (listed, int, i);
+        JobWay way = { catalogue_method (catalogue, m)->key, set > 0 ? ask->what_ifs[set - 1] : NULL };
+        if (set == 0 && m == ask->baseline)
+          baseline = ways->len;
+        g_array_append_val (ways, way);
+      }
+  return job_compare (job, (const JobWay *) (gpointer) ways->data, ways->len, baseline, NULL);
+}
+
+gboolean
+cli_page_compare_with (TallyJob *job, const CliCompare *ask, CliFormat format)
+{
+  g_autofree CliColumn *columns = cli_way_columns (option_columns, G_N_ELEMENTS (option_columns), ask->what_ifs && ask->what_ifs[0]);
+  g_autoptr (CliTable) table = cli_table_new ("methods", columns, G_N_ELEMENTS (option_columns));
+  g_autoptr (CliTable) evens = cli_table_new ("break_even", even_columns, G_N_ELEMENTS (even_columns));
+  g_autoptr (JobComparison) c = compare (job, ask);
+  const JobWayFigures *base = job_comparison_way (c, c->baseline);
+
+  for (guint i = 0; i < c->way->len; i++)
     {
-      job_totals (job, &all, m, &totals[m]);
-      cost_option_init (&options[m], basis, m, &totals[m].sums, totals[m].vector,
-                        decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4));
+      const JobWayFigures *f = job_comparison_way (c, i);
+      if (f->fault)
+        {
+          g_autofree char *words = fault_words (f->fault, NULL);
+          cli_complain ("%s: %s", f->name, words);
+          return FALSE;
+        }
+      add_way (table, f, base);
+      /* Of a what-if the figures are other ones: it has its own break-evens, asked by that name alone. */
+      if (i != c->baseline && !f->what_if)
+        add_evens (evens, job, &base->option, &f->option, format != CLI_TEXT);
     }
   if (format == CLI_TEXT)
-    print_conclusion (job, options, totals, n, baseline);
-  for (int m = 0; m < n; m++)
-    {
-      if (m != baseline && !job_method_listed (job, totals, m))
-        continue;
-      add_option (table, job, &options[m], &options[baseline], totals[m].not_priced);
-      if (m != baseline)
-        add_evens (evens, job, &options[baseline], &options[m], format != CLI_TEXT);
-    }
+    print_conclusion (c);
   cli_table_print (table, format);
   if (format == CLI_TEXT)
     cli_print ("%s\n\n",
@@ -196,10 +211,15 @@ cli_page_compare (TallyJob *job, int baseline, CliFormat format)
                   "gasket, cleats, screws and sealant over all joints; minutes a joint: worker-minutes of the steps at the joint."));
   else if (format == CLI_CSV)
     cli_print ("\n");
+  cli_page_crew (c, format);
   cli_table_print (evens, format);
-  for (int m = 0; m < n; m++)
-    {
-      cost_option_clear (&options[m]);
-      job_totals_clear (&totals[m]);
-    }
+  return cli_page_answers (c, ask, format);
+}
+
+void
+cli_page_compare (TallyJob *job, int baseline, CliFormat format)
+{
+  const CliCompare ask = { .baseline = baseline, .by = -1 };
+
+  cli_page_compare_with (job, &ask, format);
 }

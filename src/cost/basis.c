@@ -6,6 +6,7 @@
 #include "base/decimal.h"
 #include "base/num.h"
 #include "cost/catalogue-private.h"
+#include "labour/money.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -140,6 +141,27 @@ change_buildup (CostBasis *b, const CostChange *change, Fault **fault)
   return unknown (change, fault);
 }
 
+/* "overtime.field.paid": paid hours over hours worked of every crew there, in the place of its own; what is on the wage follows. */
+static gboolean
+change_overtime (CostBasis *b, const CostChange *change, Fault **fault)
+{
+  const GPtrArray *crews = b->catalogue->labour->crews;
+  gboolean shop = strcmp (change->key, "shop") == 0;
+  gint64 paid;
+
+  if ((!shop && strcmp (change->key, "field") != 0) || strcmp (change->field, "paid") != 0)
+    return unknown (change, fault);
+  if (!parse_figure (change, 6, 1000000, 3000000, &paid, fault))
+    return FALSE;
+  for (guint i = 0; i < crews->len; i++)
+    {
+      const LabourCrew *crew = g_ptr_array_index (crews, i);
+      if (crew->shop == shop)
+        b->rate[i] = labour_crew_rate_for (crew, paid);
+    }
+  return TRUE;
+}
+
 static gboolean
 apply_change (CostBasis *b, const CostChange *change, Fault **fault)
 {
@@ -151,20 +173,29 @@ apply_change (CostBasis *b, const CostChange *change, Fault **fault)
     return change_rate (b, change, fault);
   if (strcmp (change->object, "buildup") == 0)
     return change_buildup (b, change, fault);
+  if (strcmp (change->object, "overtime") == 0)
+    return change_overtime (b, change, fault);
   return unknown (change, fault);
 }
 
+/* Whether a recipe line has fixed minutes that pieces raised together spend once. */
+static gboolean
+shares (const CostBasis *b, const CostRecipeLine *line)
+{
+  return catalogue_step (b->catalogue, line->target)->shared && (line->place == LABOUR_AIR || line->place == LABOUR_FLOOR);
+}
+
 static int
-slot_of (CostBasis *b, GArray *slots, int step, LabourPlace place)
+slot_of (CostBasis *b, GArray *slots, int step, LabourPlace place, gboolean shared)
 {
   for (guint i = 0; i < slots->len; i++)
     {
       const CostSlot *slot = &g_array_index (slots, CostSlot, i);
-      if (slot->step == step && slot->place == place)
+      if (slot->step == step && slot->place == place && slot->shared == shared)
         return (int) i;
     }
   const LabourStep *info = catalogue_step (b->catalogue, step);
-  CostSlot slot = { step, place, info->group, info->crew };
+  CostSlot slot = { step, place, info->group, info->crew, shared };
   g_array_append_val (slots, slot);
   return (int) slots->len - 1;
 }
@@ -186,12 +217,14 @@ find_slots (CostBasis *b, Fault **fault)
         return fault_set (fault, fault_new (-1, _ ("give the step a crew of that place, or the recipe line another place"),
                                             _ ("recipe part “%s” has the step “%s” at “%s”, but its crew works elsewhere"),
                                             line->part, step->key, labour_place_key (line->place)));
-      slot_of (b, slots, line->target, line->place);
+      slot_of (b, slots, line->target, line->place, FALSE);
+      if (shares (b, line))
+        slot_of (b, slots, line->target, line->place, TRUE);
     }
   /* Minutes entered on counted lines go to the first crew of their side. */
   for (int shop = 0; shop < 2; shop++)
     {
-      CostSlot slot = { -1, shop ? LABOUR_SHOP : LABOUR_FLOOR, LABOUR_GENERAL, -1 };
+      CostSlot slot = { -1, shop ? LABOUR_SHOP : LABOUR_FLOOR, LABOUR_GENERAL, -1, FALSE };
       for (guint i = 0; i < crews->len && slot.crew < 0; i++)
         if (((LabourCrew *) g_ptr_array_index (crews, i))->shop == (shop == 1))
           slot.crew = (int) i;
@@ -327,6 +360,24 @@ step_slots (const CostRecipeLine *recipe, const GArray *bands, const char *key, 
   return TRUE;
 }
 
+/* Beside a step's line the fixed part of it alone; smaller in every coefficient, so it fits where that one fits. */
+static void
+append_shared (CostBasis *b, GArray *lines, const CostLine *whole, int slot)
+{
+  CostLine line = *whole;
+
+  line.slot = b->n_items + slot;
+  line.first = b->coefs[0]->len;
+  for (int p = 0; p < LABOUR_N_POINTS; p++)
+    for (int i = 0; i < whole->n_coefs; i++)
+      {
+        CostCoef k = g_array_index (b->coefs[p], CostCoef, whole->first + (guint) i);
+        k.b = k.c = 0;
+        g_array_append_val (b->coefs[p], k);
+      }
+  g_array_append_val (lines, line);
+}
+
 static gboolean
 compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Fault **fault)
 {
@@ -337,7 +388,7 @@ compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Faul
   NumWide unit, units;
 
   driver_scale (area ? DUCT_UNIT_AREA : DUCT_UNIT_COUNT, "", &unit, &units);
-  line.slot = b->n_items + slot_of (b, slots, recipe->target, recipe->place);
+  line.slot = b->n_items + slot_of (b, slots, recipe->target, recipe->place, FALSE);
   if (!step_slots (recipe, bands, catalogue_step (b->catalogue, recipe->target)->key, &line, fault))
     return FALSE;
   for (guint i = 0; i < bands->len; i++)
@@ -354,6 +405,8 @@ compile_step (CostBasis *b, GArray *lines, GArray *slots, int recipe_index, Faul
         g_array_append_val (b->coefs[p], k);
       }
   g_array_append_val (lines, line);
+  if (shares (b, recipe))
+    append_shared (b, lines, &line, slot_of (b, slots, recipe->target, recipe->place, TRUE));
   return TRUE;
 }
 

@@ -58,6 +58,8 @@ typedef struct
   LabourPlace place;
   LabourGroup group;
   int crew;
+  gboolean shared; /* the fixed minutes of the step's own slot once more, for what pieces that are raised together save of them:
+                      its factor is never above 0, and 0 where each piece goes up by itself */
 } CostSlot;
 
 typedef struct

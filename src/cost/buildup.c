@@ -11,10 +11,29 @@ gint64
 cost_slot_factor (const CostSlot *slot, const LabourFactors *factors, gint64 floor_ppm)
 {
   const gint64 *ppm = factors->ppm[slot->group];
+  gint64 f = ppm[slot->place];
 
-  if (slot->place != LABOUR_JOINT)
-    return ppm[slot->place];
-  return num_div (factors->floor_joint[slot->group] * floor_ppm + ppm[LABOUR_JOINT] * (1000000 - floor_ppm), 1000000);
+  if (slot->place == LABOUR_JOINT)
+    {
+      f = num_div (factors->floor_joint[slot->group] * floor_ppm + f * (1000000 - floor_ppm), 1000000);
+      if (factors->learned != 1000000)
+        num_mul_div (f, factors->learned, 1000000, &f);
+      if (factors->remade != 0)
+        num_mul_div (f, 1000000 + factors->remade, 1000000, &f);
+    }
+  /* n pieces raised together spend the fixed minutes of one: (n - 1) / n of them are saved. */
+  return slot->shared ? -num_div (f * (factors->raised - 1), factors->raised) : f;
+}
+
+gint64
+cost_item_quantity (const CostItem *item, gint64 quantity, const LabourFactors *factors)
+{
+  gint64 more = 0;
+
+  if (!item->again || factors->remade == 0)
+    return quantity;
+  num_mul_div (quantity, factors->remade, 1000000, &more);
+  return quantity + more;
 }
 
 void
@@ -29,7 +48,7 @@ cost_sums_add (CostSums *sums, const CostBasis *b, const gint64 *vector, const L
       if (vector[i] == 0)
         continue;
       const CostItem *item = catalogue_item (b->catalogue, i);
-      NumWide money = (NumWide) vector[i] * b->price[i] * times;
+      NumWide money = (NumWide) cost_item_quantity (item, vector[i], factors) * b->price[i] * times;
       sums->items[item->group] += money;
       if (item->use == COST_USE_JOINT || item->use == COST_USE_BOLT || item->use == COST_USE_FASTENER)
         sums->joint_hardware += money;

@@ -24,8 +24,13 @@ typedef struct
 /* Adds a vector times @times (typical floors) under the conditions of its cell. @floor_ppm: share of joints made on the floor. */
 void cost_sums_add (CostSums *sums, const CostBasis *basis, const gint64 *vector, const LabourFactors *factors,
                     gint64 floor_ppm, gint64 times);
-/* The factor of a slot under the conditions of a cell, ppm ("joint" mixes floor and air by the share). */
+/* The factor of a slot under the conditions of a cell, ppm ("joint" mixes floor and air by the share; learning and the share of
+ * joints remade are in it; of a shared slot it is what is saved, so not above 0). */
 gint64 cost_slot_factor (const CostSlot *slot, const LabourFactors *factors, gint64 floor_ppm);
+/* What is bought of an item where a share of the joints is remade: the quantity of the runs, and of what a remade joint takes again
+ * that share once more, rounded to a whole millionth. Figures of a cell are rounded together, so the runs of a cell, each by itself,
+ * may differ from it by a millionth of a unit a run; without remakes nothing is rounded. */
+gint64 cost_item_quantity (const CostItem *item, gint64 quantity, const LabourFactors *factors);
 
 typedef struct
 {

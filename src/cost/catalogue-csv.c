@@ -74,11 +74,29 @@ check_key (const TableReader *r, const char *heading, gboolean known)
     table_complain (r, heading, _ ("this key stands twice"), _ ("give each row its own"));
 }
 
+/* Low and high of a price: columns that came later, for risk; empty or absent is the price itself. */
+static void
+read_price_range (const TableReader *r, CostItem *item)
+{
+  const gint64 most = G_GINT64_CONSTANT (100000000000);
+
+  item->low = item->high = item->price;
+  if (*table_cell (r, "low_usd"))
+    item->low = table_decimal (r, "low_usd", 4, item->price, 0, most);
+  if (*table_cell (r, "high_usd"))
+    item->high = table_decimal (r, "high_usd", 4, item->price, 0, most);
+  if (item->low > item->price)
+    table_complain (r, "low_usd", _ ("the low price is above the likely one"), _ ("enter low, price and high in order"));
+  if (item->high < item->price)
+    table_complain (r, "high_usd", _ ("the high price is below the likely one"), _ ("enter low, price and high in order"));
+}
+
 void
 catalogue_read_items (Catalogue *c, const CsvTable *table, GPtrArray *faults)
 {
   static const char *const headings[] = { "item", "unit", "price_usd", "overage_pct", "group", "use", "lb_per_unit",
                                           "source", "status", NULL };
+  static const char *const yes_no[] = { "no", "yes" };
   TableReader r;
 
   if (!table_begin (&r, table, faults, headings))
@@ -93,6 +111,7 @@ catalogue_read_items (Catalogue *c, const CsvTable *table, GPtrArray *faults)
       item->key = g_strdup (table_cell (&r, "item"));
       item->unit = g_strdup (table_cell (&r, "unit"));
       item->price = table_decimal (&r, "price_usd", 4, 0, 0, G_GINT64_CONSTANT (100000000000));
+      read_price_range (&r, item);
       item->overage_ppm = table_decimal (&r, "overage_pct", 4, 0, 0, 1000000);
       group = table_word (&r, "group", group_keys, COST_N_GROUPS);
       use = table_word (&r, "use", use_keys, COST_N_USES);
@@ -101,6 +120,8 @@ catalogue_read_items (Catalogue *c, const CsvTable *table, GPtrArray *faults)
       item->mg_per_unit
         = (gint64) ((double) table_decimal (&r, "lb_per_unit", 6, 0, 0, G_GINT64_CONSTANT (1000000000)) * MEASURE_MG_PER_LB
                       / 1e6 + 0.5);
+      /* A column that came later: empty or absent is no. */
+      item->again = *table_cell (&r, "again_when_remade") && table_word (&r, "again_when_remade", yes_no, 2) == 1;
       read_status (&r, &item->source, &item->status);
     }
 }

@@ -133,13 +133,12 @@ catalogue_new (CsvTable *given[CATALOGUE_N_SHEETS], GPtrArray *faults)
   c->labour = labour_tables_new (&labour, faults);
   c->buildup = cost_build_lines_new (table[CATALOGUE_BUILDUP], faults);
   catalogue_read_items (c, table[CATALOGUE_ITEMS], faults);
-  if (c->labour)
-    catalogue_read_claims (c, table[CATALOGUE_CLAIMS], faults);
   /* Methods and recipes name connections and steps: without those every row would be a false alarm. */
   if (c->rules && c->labour)
     {
       catalogue_read_methods (c, table[CATALOGUE_METHODS], faults);
       catalogue_read_recipes (c, table[CATALOGUE_RECIPES], faults);
+      catalogue_read_claims (c, table[CATALOGUE_CLAIMS], faults);
     }
   catalogue_read_retired (c, faults);
   for (int i = 0; i < CATALOGUE_N_SHEETS; i++)

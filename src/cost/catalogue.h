@@ -77,10 +77,12 @@ typedef struct
 {
   char *key, *unit;
   gint64 price;       /* ten-thousandths a unit */
+  gint64 low, high;   /* likewise: what the price may come to; both the price where none is told */
   gint64 overage_ppm;
   CostGroup group;
   CostUse use;
   gint64 mg_per_unit; /* adds to the shipped weight */
+  gboolean again;     /* spent once more on a joint that is remade */
   char *source;
   DuctStatus status;
 } CostItem;

@@ -26,8 +26,9 @@ explain_step (const CostBasis *b, const CostLine *line, const CostCoef *coef, co
     k++;
   const LabourBand *band = &g_array_index (bands, LabourBand, k);
   num_mul_div (band->fixed[point], recipe->fixed_ppm, 1000000, &e->fixed);
-  e->per_ft = band->per_ft[point];
-  e->per_lb = band->per_lb[point];
+  e->shared = slot->shared;
+  e->per_ft = slot->shared ? 0 : band->per_ft[point];
+  e->per_lb = slot->shared ? 0 : band->per_lb[point];
   e->length = e->per_ft ? one[line->length] : 0;
   e->mass = e->per_lb ? one[line->mass] : 0;
   e->factor_ppm = cost_slot_factor (slot, factors, floor_ppm);
@@ -37,14 +38,14 @@ explain_step (const CostBasis *b, const CostLine *line, const CostCoef *coef, co
 }
 
 static void
-explain_item (const CostBasis *b, CostExplainLine *e)
+explain_item (const CostBasis *b, const LabourFactors *factors, CostExplainLine *e)
 {
   const CostItem *item = catalogue_item (b->catalogue, e->target);
 
   e->overage_ppm = b->overage_ppm[e->target];
   e->price = b->price[e->target];
-  e->factor_ppm = 1000000;
-  e->money = (NumWide) e->amount * e->pieces * e->price;
+  e->factor_ppm = 1000000 + (item->again ? factors->remade : 0);
+  e->money = (NumWide) cost_item_quantity (item, e->amount * e->pieces, factors) * e->price;
   e->source = item->source;
   e->status = duct_status_key (item->status);
 }
@@ -82,8 +83,10 @@ cost_explain (const CostBasis *basis, int method, DuctKind kind, const DuctMeasu
         if (e.step)
           explain_step (basis, line, coef, lot->one, factors, floor_ppm, &e);
         else
-          explain_item (basis, &e);
-        g_array_append_val (out, e);
+          explain_item (basis, factors, &e);
+        /* Nothing is shared where each piece goes up by itself. */
+        if (!e.shared || e.factor_ppm != 0)
+          g_array_append_val (out, e);
       }
   return out;
 }
@@ -153,7 +156,11 @@ append_money (GString *out, const CostExplainLine *line, gint64 price, const cha
   if (line->factor_ppm != 1000000)
     {
       g_autofree char *factor = decimal_print (line->factor_ppm, 6, 2, FALSE);
-      g_string_append_printf (out, _ (" x %s for conditions"), factor);
+      g_string_append_printf (out,
+                              line->shared ? _ (" x %s, shared by pieces raised together")
+                              : line->step ? _ (" x %s for conditions")
+                                           : _ (" x %s for joints remade"),
+                              factor);
     }
   if (strcmp (unit, "each") == 0)
     g_string_append_printf (out, _ (" x %s each = %s"), each, sum);

@@ -15,12 +15,13 @@ typedef struct
   gint64 length, mass; /* carried and used by the step, um, mg; 0 when not used */
   gint64 num, den;    /* the line's amount */
   gboolean step;
+  gboolean shared;    /* what pieces raised together save of the fixed minutes: factor_ppm is below 0 */
   int target;         /* step or item */
   LabourPlace place;
   gint64 fixed, per_ft, per_lb; /* steps: 1e-9 minutes, as in force, the recipe's factor on the fixed part included */
   gint64 overage_ppm, price;    /* items: as in force; price in ten-thousandths */
   gint64 amount;      /* of one piece: millionths of a unit, or worker ms before conditions */
-  gint64 factor_ppm;  /* conditions on it, 1 000 000 for items */
+  gint64 factor_ppm;  /* conditions on it, learning and remakes included; of items 1 000 000 and what remade joints take again */
   NumWide money;      /* of the lot (all its pieces): items 1e-10; steps ms x ppm x rate, over COST_LABOUR_DEN */
   const char *source, *status;  /* of the step or item; borrowed from the catalogue */
 } CostExplainLine;

@@ -27,44 +27,6 @@ find_cell (TallyJob *job, gint64 system, gint64 area)
   return NULL;
 }
 
-/* Conditions are named by key, several joined with ";"; keys that the catalogue has lost change nothing. */
-static void
-apply_conditions (TallyJob *job, LabourFactors *factors, const char *keys)
-{
-  const LabourTables *labour = job->catalogue->labour;
-
-  if (!keys)
-    return;
-  g_auto (GStrv) words = g_strsplit (keys, ";", -1);
-  for (char **w = words; *w; w++)
-    {
-      int i = labour_find_condition (labour, g_strstrip (*w));
-      if (i >= 0)
-        labour_factors_apply (factors, g_ptr_array_index (labour->conditions, (guint) i));
-    }
-}
-
-/* Order: job, area, system (the design's rule); the area's own factor reaches all that is done in the field. */
-static void
-resolve_conditions (TallyJob *job, JobBucket *b, const JobRecord *system, const JobRecord *area)
-{
-  labour_factors_init (&b->factors);
-  apply_conditions (job, &b->factors, job_head (job)->text[HEAD_CONDITION]);
-  if (area)
-    {
-      apply_conditions (job, &b->factors, area->text[AREA_CONDITION]);
-      if (area->num[AREA_FACTOR] != JOB_UNSET)
-        {
-          LabourCondition field = { .factor_ppm = area->num[AREA_FACTOR],
-                                    .places = (1u << LABOUR_FLOOR) | (1u << LABOUR_AIR) | (1u << LABOUR_SITE_FIT),
-                                    .groups = (1u << LABOUR_N_GROUPS) - 1 };
-          labour_factors_apply (&b->factors, &field);
-        }
-    }
-  if (system)
-    apply_conditions (job, &b->factors, system->text[SYSTEM_CONDITION]);
-}
-
 /* -1 none, -2 a wrap that the catalogue does not have. */
 static int
 find_wrap (const DuctRules *rules, const char *key)
@@ -121,22 +83,23 @@ resolve_bucket (TallyJob *job, JobBucket *b)
     b->supports = -3;
   b->times = area && area->num[AREA_TIMES] != JOB_UNSET ? area->num[AREA_TIMES] : 1;
   b->floor_ppm = area && area->num[AREA_FLOOR_SHARE] != JOB_UNSET ? MIN (area->num[AREA_FLOOR_SHARE], 1000000) : 0;
-  resolve_conditions (job, b, system, area);
+  job_resolve_factors (job, b);
   b->resolved = TRUE;
 }
 
 JobBucket *
-job_bucket (TallyJob *job, gint64 system, gint64 area)
+job_bucket (TallyJob *job, const JobBucket *key)
 {
-  JobBucket key = { .system = system, .area = area };
-  JobBucket *b = g_hash_table_lookup (job->buckets, &key);
+  JobBucket *b = g_hash_table_lookup (job->buckets, key);
 
   if (!b)
     {
       gsize n = (gsize) job->basis->n_methods + 1;
       b = g_new0 (JobBucket, 1);
-      b->system = system;
-      b->area = area;
+      b->system = key->system;
+      b->area = key->area;
+      b->condition = key->condition ? g_ref_string_acquire (key->condition) : NULL;
+      b->counted = key->counted;
       b->vector = g_new0 (gint64, n * (gsize) job->basis->n_vector);
       b->not_priced = g_new0 (gint64, n);
       b->by_fallback = g_new0 (gint64, n);
@@ -152,14 +115,20 @@ JobBucket *
 job_bucket_of (TallyJob *job, const JobRecord *run)
 {
   gint64 system = run->num[RUN_SYSTEM], area = run->num[RUN_AREA];
+  JobBucket key = { .system = system == JOB_UNSET ? 0 : system,
+                    .area = area == JOB_UNSET ? 0 : area,
+                    .condition = run->text[RUN_CONDITION],
+                    .counted = run->num[RUN_KIND] == DUCT_COUNTED };
 
-  return job_bucket (job, system == JOB_UNSET ? 0 : system, area == JOB_UNSET ? 0 : area);
+  return job_bucket (job, &key);
 }
 
 int
 job_rule_set (TallyJob *job, gint64 system_id)
 {
-  return job_bucket (job, system_id, 0)->rule_set;
+  JobBucket key = { .system = system_id };
+
+  return job_bucket (job, &key)->rule_set;
 }
 
 /* ---- one run ---- */
@@ -576,8 +545,11 @@ job_run_sums (TallyJob *job, const JobRecord *run, const gint64 *vector, CostSum
 {
   const JobBucket *b = job_bucket_of (job, run);
 
+  LabourFactors factors = b->factors;
+
+  factors.learned = job_learned (job, JOB_OWN_METHOD);
   memset (sums, 0, sizeof *sums);
-  cost_sums_add (sums, job->basis, vector, &b->factors, b->floor_ppm, b->times);
+  cost_sums_add (sums, job->basis, vector, &factors, b->floor_ppm, b->times);
 }
 
 void
@@ -586,7 +558,10 @@ job_run_conditions (TallyJob *job, const JobRecord *run, LabourFactors *factors,
   const JobBucket *b = job_bucket_of (job, run);
 
   if (factors)
-    *factors = b->factors;
+    {
+      *factors = b->factors;
+      factors->learned = job_learned (job, JOB_OWN_METHOD);
+    }
   if (floor_ppm)
     *floor_ppm = b->floor_ppm;
   if (times)

@@ -219,27 +219,6 @@ check_cells (TallyJob *job, const JobEdit *edit, GError **error)
   return TRUE;
 }
 
-/* A condition that the catalogue does not have would change nothing, silently. */
-static gboolean
-check_conditions (TallyJob *job, const JobRecord *before, const JobRecord *after, GError **error)
-{
-  static const int slots[JOB_N_TYPES] = { [JOB_HEAD] = HEAD_CONDITION + 1, [JOB_SYSTEM] = SYSTEM_CONDITION + 1,
-                                          [JOB_AREA] = AREA_CONDITION + 1 };
-  int slot = slots[after->type] - 1;
-
-  if (slot < 0 || !after->text[slot] || (before && before->text[slot] == after->text[slot]))
-    return TRUE;
-  g_auto (GStrv) keys = g_strsplit (after->text[slot], ";", -1);
-  for (char **key = keys; *key; key++)
-    if (labour_find_condition (job->catalogue->labour, g_strstrip (*key)) < 0)
-      {
-        g_autofree char *what = g_strdup_printf (_ ("the catalogue has no condition “%s”: write one of its conditions, several "
-                                                    "joined with ;"), *key);
-        return refuse (error, JOB_ERROR_INVALID, what);
-      }
-  return TRUE;
-}
-
 static gboolean
 check_delta (TallyJob *job, const JobDelta *d, GError **error)
 {
@@ -252,8 +231,6 @@ check_delta (TallyJob *job, const JobDelta *d, GError **error)
     return refuse (error, JOB_ERROR_STALE, _ ("the row was changed meanwhile: look at it again"));
   if (any->type == JOB_HEAD && (!d->after || !d->before))
     return refuse (error, JOB_ERROR_INVALID, _ ("a job has one head record"));
-  if (d->after && !check_conditions (job, d->before, d->after, error))
-    return FALSE;
   return TRUE;
 }
 
@@ -274,13 +251,22 @@ check_edit (TallyJob *job, const JobEdit *edit, GError **error)
       if (d->after && !refers_well (job, systems, areas, d->after))
         return refuse (error, JOB_ERROR_INVALID, _ ("there is no such system or area"));
     }
-  return check_left_behind (job, edit, systems, areas, error);
+  return check_left_behind (job, edit, systems, areas, error) && job_check_labour (job, edit, error);
+}
+
+/* Whether the basis is compiled of it: a changed figure, or the week that sets the pay. */
+static gboolean
+in_basis (const JobRecord *r)
+{
+  return r->type == JOB_CHANGE || (r->type == JOB_SETTING && g_str_has_prefix (r->text[SETTING_KEY] ? r->text[SETTING_KEY] : "", "overtime."));
 }
 
 /* Figures that only enter when totals are read: prices, rates, the build-up. */
 static gboolean
 only_money (const JobRecord *change)
 {
+  if (change->type != JOB_CHANGE)
+    return TRUE;
   if (g_strcmp0 (change->text[CHANGE_OBJECT], "item") == 0)
     return g_strcmp0 (change->text[CHANGE_FIELD], "price") == 0;
   return g_strcmp0 (change->text[CHANGE_OBJECT], "step") != 0;
@@ -360,6 +346,7 @@ job_compile_basis (TallyJob *job, const GPtrArray *what_if, CostBasis **basis, F
 {
   g_autoptr (GPtrArray) changes = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
 
+  job_labour_changes (job, changes);
   for (guint i = 0; i < job->rows[JOB_CHANGE]->len; i++)
     {
       const JobRecord *r = g_ptr_array_index (job->rows[JOB_CHANGE], i);
@@ -452,7 +439,7 @@ perform (TallyJob *job, const JobEdit *edit, GError **error)
     {
       const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
       const JobRecord *any = d->before ? d->before : d->after;
-      if (any->type != JOB_CHANGE)
+      if (!in_basis (any))
         continue;
       compile = TRUE;
       rebuild_all = rebuild_all || (d->before && !only_money (d->before)) || (d->after && !only_money (d->after));
@@ -463,14 +450,14 @@ perform (TallyJob *job, const JobEdit *edit, GError **error)
       for (guint i = 0; i < edit->deltas->len; i++)
         {
           const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
-          if ((d->before ? d->before : d->after)->type == JOB_CHANGE)
+          if (in_basis (d->before ? d->before : d->after))
             job_put (job, d->before, d->after);
         }
       gboolean compiled = job_compile_basis (job, job->what_if, &basis, &fault);
       for (guint i = edit->deltas->len; i-- > 0;)
         {
           const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
-          if ((d->before ? d->before : d->after)->type == JOB_CHANGE)
+          if (in_basis (d->before ? d->before : d->after))
             job_put (job, d->after, d->before);
         }
       if (!compiled)

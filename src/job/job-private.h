@@ -1,14 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #pragma once
 
-#include "job/job.h"
+#include "job/labour-model.h"
 
 G_BEGIN_DECLS
 
-/* What holds for every run of one system in one area: the values runs inherit, the conditions, and the totals. */
+/* What holds for every run of one system in one area that names the same conditions of its own: the values runs inherit, the conditions, and the totals. */
 typedef struct
 {
   gint64 system, area;    /* 0: runs without one */
+  char *condition;        /* (nullable) (owned): GRefString, conditions named on the runs themselves */
+  gboolean counted;       /* counted lines: nothing of theirs is spent again where joints are remade */
   gboolean resolved;      /* the inherited values below are up to date */
   gint64 pressure, metal, exposure, coil, liner, drop;
   gboolean clear, fast, tested;
@@ -38,13 +40,17 @@ struct _TallyJob
   JobSink sink;
   GPtrArray *undo, *redo;            /* JobEdit * */
   GHashTable *through;               /* (nullable): what fittings take off the straights; see through.c */
-  GHashTable *buckets;               /* JobBucket * set, by (system, area) */
+  GHashTable *buckets;               /* JobBucket * set, by (system, area, condition, counted) */
+  gboolean labour_known, learned_known;
+  JobLabour labour;                  /* see labour-model.h; valid while labour_known */
+  gint64 *learned;                   /* n_methods + 1: factor on steps at the joint, ppm; valid while learned_known */
 };
 
 /* job.c */
 void job_put (TallyJob *job, JobRecord *before, JobRecord *after);
 /* compute.c */
-JobBucket *job_bucket (TallyJob *job, gint64 system, gint64 area);
+/* The bucket of a place, of a condition on the run and of counted lines or not; only those members of @key are read. */
+JobBucket *job_bucket (TallyJob *job, const JobBucket *key);
 JobBucket *job_bucket_of (TallyJob *job, const JobRecord *run);
 /* A resolved shape (count 1) by one method: fallbacks followed, built, measured and priced into @vector. FALSE with the fault
  * (if wanted). @result: (nullable): gets method, reason, build and measure. */
@@ -67,6 +73,26 @@ void job_totals_forget (TallyJob *job); /* drops every bucket */
 void job_totals_stale (TallyJob *job);  /* inherited values must be looked up again */
 void job_totals_run (TallyJob *job, const JobRecord *run, int sign);
 void job_totals_rebuild (TallyJob *job, const JobScope *scope);
+/* labour-model.c */
+/* Factor of learning on steps at the joint with every run by @method, or by its own, ppm. */
+gint64 job_learned (TallyJob *job, int method);
+void job_labour_stale (TallyJob *job); /* settings or the catalogue have changed */
+/* What conditions named in a text, joined with ";", do to @factors. */
+void job_join_conditions (TallyJob *job, LabourFactors *factors, const char *keys);
+/* All factors of a bucket but learning. */
+void job_resolve_factors (TallyJob *job, JobBucket *bucket);
+/* The condition of a record that says a crew is new, where steps at the joint are slowed by it; NULL. */
+const LabourCondition *job_new_crew (TallyJob *job, const JobRecord *record);
+/* First record that names one and is not touched by @edit (nullable). */
+const JobRecord *job_find_new_crew (TallyJob *job, const JobEdit *edit);
+/* "the area Level 1", "run 12", "the job". (transfer full) */
+char *job_record_name (TallyJob *job, const JobRecord *record);
+/* The conditions of a bucket alone, without what overtime loses: what the cap is held against. */
+void job_bucket_conditions (TallyJob *job, const JobBucket *key, LabourFactors *factors);
+/* Adds changes of rates that follow from the week that the job works. */
+void job_labour_changes (TallyJob *job, GPtrArray *changes);
+/* Whether an edit names a condition or a table that the catalogue does not have, or turns learning and a new crew on together. */
+gboolean job_check_labour (TallyJob *job, const JobEdit *edit, GError **error);
 /* through.c */
 /* Whether lengths were measured through fittings. */
 gboolean job_through_on (TallyJob *job);

@@ -18,6 +18,7 @@ tally_job_finalize (GObject *object)
 
   job_totals_forget (job);
   job_through_forget (job);
+  g_free (job->learned);
   g_hash_table_unref (job->buckets);
   for (int t = 0; t < JOB_N_TYPES; t++)
     {

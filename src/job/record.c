@@ -280,10 +280,17 @@ read_diameter (const JobRecord *record, const JobField *f, const char *text, con
   return TRUE;
 }
 
-/* What an area measures upwards has no sign. */
+/* What an area measures upwards has no sign, its shares are shares, and a factor is over nothing. */
 static gboolean
 check_bounds (const JobRecord *record, const JobField *f, gint64 v, Fault **fault)
 {
+  if (record->type == JOB_AREA && f->as == JOB_AS_FACTOR && f->slot == AREA_FACTOR && v <= 0)
+    return fault_set (fault, fault_new (0, _ ("enter a factor over 0 and up to 10, such as 1.10 for ten per cent more"),
+                                        _ ("a factor of 0 would leave no minutes")));
+  if (record->type == JOB_AREA && f->as == JOB_AS_FACTOR && f->slot != AREA_FACTOR && v > 1000000)
+    return fault_set (fault, fault_new (0, _ ("enter a share from 0 to 1, such as 0.25"), _ ("more than all joints")));
+  if (record->type == JOB_AREA && f->as == JOB_AS_WHOLE && f->slot == AREA_RAISED && v < 1)
+    return fault_set (fault, fault_new (0, _ ("enter 1 where each piece goes up by itself, or more"), _ ("no piece would go up")));
   if (record->type != JOB_AREA || (f->slot != AREA_DROP && f->slot != AREA_HEIGHT) || f->as != JOB_AS_LENGTH_FT || v >= 0)
     return TRUE;
   return fault_set (fault, fault_new (0, _ ("enter 0 or a positive length"), _ ("this length is below 0")));

@@ -20,6 +20,8 @@ static const char *const say_learnings[] = { N_ ("no learning"), N_ ("learning b
                                              N_ ("learning by the cumulative average"), NULL };
 static const char *const losses[] = { "divide", "multiply", NULL };
 static const char *const say_losses[] = { N_ ("time is base / (1 − loss)"), N_ ("time is base × (1 + loss)"), NULL };
+static const char *const ot_places[] = { "field", "shop+field", NULL };
+static const char *const say_ot_places[] = { N_ ("the field"), N_ ("shop and field"), NULL };
 static const char *const bases[] = { "likely", "mean", NULL };
 static const char *const say_bases[] = { N_ ("over the likely cost"), N_ ("over the mean cost"), NULL };
 
@@ -38,9 +40,11 @@ static const JobSetting settings[] = {
   { "overtime.weeks", N_ ("Weeks of overtime"), JOB_SETTING_NUMBER, "0", 0, 0, 520, NULL, NULL, NULL },
   { "overtime.premium", N_ ("Pay of an overtime hour, × wage"), JOB_SETTING_NUMBER, "1.5", 2, 1, 3, NULL, NULL, COMMON },
   { "overtime.loss", N_ ("A loss of output means"), JOB_SETTING_WORD, "divide", 0, 0, 0, losses, say_losses, NULL },
+  { "overtime.places", N_ ("Overtime is worked in"), JOB_SETTING_WORD, "field", 0, 0, 0, ot_places, say_ot_places, NULL },
   { "crew.heads", N_ ("Workers in the field"), JOB_SETTING_NUMBER, "4", 1, 1, 1000, NULL, NULL, COMMON },
   { "crew.day_hours", N_ ("Hours a working day"), JOB_SETTING_NUMBER, "8", 1, 1, 24, NULL, NULL, COMMON },
   { "crew.start", N_ ("Start in the field"), JOB_SETTING_DATE, "", 0, 0, 0, NULL, NULL, NULL },
+  { "stock.ordered", N_ ("Ordered on"), JOB_SETTING_DATE, "", 0, 0, 0, NULL, NULL, NULL },
   { "spread", N_ ("Spread of low, likely, high"), JOB_SETTING_WORD, "pert", 0, 0, 0, spreads, say_spreads, NULL },
   { "risk.trials", N_ ("Trials"), JOB_SETTING_NUMBER, "100000", 0, 1000, 1e7, NULL, NULL, NULL },
   { "risk.seed", N_ ("Seed"), JOB_SETTING_NUMBER, "1", 0, 0, 4294967295.0, NULL, NULL, NULL },

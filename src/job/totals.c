@@ -11,7 +11,7 @@ bucket_hash (gconstpointer key)
 {
   const JobBucket *b = key;
 
-  return (guint) (b->system * 1000003 + b->area);
+  return (guint) (b->system * 1000003 + b->area) ^ (guint) (GPOINTER_TO_SIZE (b->condition) >> 4) ^ (b->counted ? 0x5a5a5a5au : 0);
 }
 
 static gboolean
@@ -19,7 +19,8 @@ bucket_equal (gconstpointer a, gconstpointer b)
 {
   const JobBucket *x = a, *y = b;
 
-  return x->system == y->system && x->area == y->area;
+  /* Texts of records are interned, and the bucket holds its own. */
+  return x->system == y->system && x->area == y->area && x->condition == y->condition && !x->counted == !y->counted;
 }
 
 static void
@@ -27,6 +28,7 @@ bucket_free (gpointer data)
 {
   JobBucket *b = data;
 
+  g_clear_pointer (&b->condition, g_ref_string_release);
   g_free (b->vector);
   g_free (b->not_priced);
   g_free (b->by_fallback);
@@ -44,6 +46,7 @@ void
 job_totals_forget (TallyJob *job)
 {
   g_hash_table_remove_all (job->buckets);
+  job_labour_stale (job);
 }
 
 void
@@ -55,6 +58,7 @@ job_totals_stale (TallyJob *job)
   g_hash_table_iter_init (&iter, job->buckets);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
     b->resolved = FALSE;
+  job_labour_stale (job);
 }
 
 static void
@@ -203,6 +207,7 @@ job_totals_run (TallyJob *job, const JobRecord *run, int sign)
 
   add_run (job, run, sign, &scratch);
   scratch_clear (&scratch);
+  job->learned_known = FALSE;
 }
 
 /* Like runs of one bucket, so that each distinct shape is measured and priced once. */
@@ -304,6 +309,7 @@ add_runs (TallyJob *job, gpointer const *runs, guint n, const JobScope *scope)
 void
 job_totals_rebuild (TallyJob *job, const JobScope *scope)
 {
+  job->learned_known = FALSE;
   clear_buckets (job, scope);
   add_runs (job, job->rows[JOB_RUN]->pdata, job->rows[JOB_RUN]->len, scope);
 }
@@ -325,11 +331,22 @@ job_totals_clear (JobTotals *totals)
   g_clear_pointer (&totals->slot_time, g_free);
 }
 
+/* Quantities times what repeats, and what remade joints take again. */
+static void
+add_quantities (JobTotals *totals, const CostBasis *basis, const gint64 *vector, const JobBucket *b)
+{
+  add_vector (totals->vector, vector, b->times, basis->n_vector);
+  for (int i = 0; b->factors.remade != 0 && i < basis->n_items; i++)
+    if (vector[i] != 0)
+      totals->vector[i] += (cost_item_quantity (catalogue_item (basis->catalogue, i), vector[i], &b->factors) - vector[i]) * b->times;
+}
+
 void
 job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals)
 {
   const CostBasis *basis = job->basis;
   int column = method == JOB_OWN_METHOD ? basis->n_methods : method, width = basis->n_vector;
+  gint64 learned = job_learned (job, method);
   GHashTableIter iter;
   JobBucket *b;
 
@@ -341,10 +358,12 @@ job_totals (TallyJob *job, const JobScope *scope, int method, JobTotals *totals)
     {
       if (!in_scope (scope, b->system, b->area))
         continue;
-      const JobBucket *resolved = job_bucket (job, b->system, b->area);
+      const JobBucket *resolved = job_bucket (job, b);
       const gint64 *vector = b->vector + (gsize) column * (gsize) width;
-      cost_sums_add (&totals->sums, basis, vector, &resolved->factors, resolved->floor_ppm, resolved->times);
-      add_vector (totals->vector, vector, resolved->times, width);
+      LabourFactors factors = resolved->factors;
+      factors.learned = learned;
+      cost_sums_add (&totals->sums, basis, vector, &factors, resolved->floor_ppm, resolved->times);
+      add_quantities (totals, basis, vector, resolved);
       totals->runs += vector[cost_measure_slot (basis, COST_RUNS)] / 1000;
       totals->not_priced += b->not_priced[column];
       totals->notes += b->notes;
@@ -398,7 +417,9 @@ job_totals_of_runs (TallyJob *job, const gint64 *ids, gsize n, JobTotals *totals
       if (run && g_hash_table_add (seen, (gpointer) run))
         g_ptr_array_add (runs, (gpointer) run);
     }
-  /* Buckets of their own for these runs, so that they are added by the same code as the whole job. */
+  /* Buckets of their own for these runs, so that they are added by the same code as the whole job; learning goes on over all of its
+   * joints, so that is looked up before. */
+  job_learned (job, JOB_OWN_METHOD);
   job_totals_init (job);
   add_runs (job, runs->pdata, runs->len, NULL);
   for (int m = 0; m <= job->basis->n_methods; m++)
@@ -422,7 +443,7 @@ job_check_totals (TallyJob *job)
   g_hash_table_iter_init (&iter, kept);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
     {
-      const JobBucket *anew = job_bucket (job, b->system, b->area);
+      const JobBucket *anew = job_bucket (job, b);
       same = same && anew->notes == b->notes && memcmp (anew->vector, b->vector, bytes) == 0
              && memcmp (anew->not_priced, b->not_priced, sizeof (gint64) * n) == 0
              && memcmp (anew->by_fallback, b->by_fallback, sizeof (gint64) * n) == 0

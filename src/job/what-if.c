@@ -60,6 +60,38 @@ set_setting (TallyJob *job, const CostChange *change, Fault **fault)
   return job_apply (job, edit, &error) ? TRUE : refuse (change, error, fault);
 }
 
+/* How many pieces of each straight run of a place are cut on site. A run that cannot have so many is put back. */
+static gboolean
+set_fit_pieces (TallyJob *job, const JobRecord *place, const CostChange *change, Fault **fault)
+{
+  int field = job_field_find (JOB_RUN, "fit_pieces");
+  gboolean known = FALSE;
+
+  for (guint i = 0; i < job_n (job, JOB_RUN); i++)
+    {
+      const JobRecord *run = job_at (job, JOB_RUN, i);
+      gboolean there = place->type == JOB_HEAD || run->num[place->type == JOB_SYSTEM ? RUN_SYSTEM : RUN_AREA] == place->id;
+      if (!there || run->num[RUN_KIND] != DUCT_STRAIGHT)
+        continue;
+      g_autoptr (JobRecord) before = job_record_ref ((JobRecord *) run);
+      Fault *inner = NULL;
+      JobRunResult r;
+      if (!job_edit_field (job, JOB_RUN, run->id, field, change->value, &inner, NULL) || inner)
+        {
+          fault_set (fault, fault_new (-1, _ ("enter a whole number of pieces"), _ ("“%s” is no number of pieces"), change->value));
+          g_clear_pointer (&inner, fault_free);
+          return FALSE;
+        }
+      known = TRUE;
+      gboolean priced = job_compute (job, job_find (job, JOB_RUN, before->id), JOB_OWN_METHOD, &r);
+      job_run_result_clear (&r);
+      if (!priced)
+        job_undo (job, NULL);
+    }
+  return known ? TRUE
+               : fault_set (fault, fault_new (-1, _ ("name a place with straight runs"), _ ("no straight run stands in “%s”"), change->key));
+}
+
 /* system.NAME.FIELD, area.NAME.FIELD, cell.SYSTEM/AREA.FIELD, job.FIELD. */
 static gboolean
 set_record (TallyJob *job, const CostChange *change, Fault **fault)
@@ -74,15 +106,22 @@ set_record (TallyJob *job, const CostChange *change, Fault **fault)
     record = job_head (job);
   else if (strcmp (change->object, "cell") == 0)
     record = find_cell (job, change->key);
+  else if (strcmp (change->object, "run") == 0)
+    {
+      guint64 number = g_ascii_strtoull (change->key, NULL, 10);
+      record = number >= 1 && number <= job_n (job, JOB_RUN) ? job_at (job, JOB_RUN, (guint) number - 1) : NULL;
+    }
   else
     {
       JobType type = strcmp (change->object, "system") == 0 ? JOB_SYSTEM : JOB_AREA;
       gint64 id = names->find (names->data, type, change->key);
       record = id > 0 ? job_find (job, type, id) : NULL;
     }
+  if (record && record->type != JOB_RUN && record->type != JOB_CELL && strcmp (change->field, "fit_pieces") == 0)
+    return set_fit_pieces (job, record, change, fault);
   field = record ? job_field_find (record->type, change->field) : -1;
   if (!record || field < 0)
-    return fault_set (fault, fault_new (-1, _ ("use the name of a system or area and the heading of one of its columns"),
+    return fault_set (fault, fault_new (-1, _ ("use the name of a system or area, or the number of a run, and the heading of one of its columns"),
                                         _ ("there is no figure “%s.%s.%s” in this job"), change->object, change->key,
                                         change->field));
   if (!job_edit_field (job, record->type, record->id, field, change->value, &inner, &error))
@@ -102,7 +141,7 @@ set_record (TallyJob *job, const CostChange *change, Fault **fault)
 gboolean
 job_apply_figures (TallyJob *job, const GPtrArray *changes, Fault **fault)
 {
-  static const char *const records[] = { "system", "area", "cell", "job", NULL };
+  static const char *const records[] = { "system", "area", "cell", "job", "run", NULL };
   g_autoptr (GPtrArray) figures = g_ptr_array_new ();
 
   for (guint i = 0; i < changes->len; i++)

@@ -6,7 +6,8 @@
 G_BEGIN_DECLS
 
 /* Figures changed for one answer, over those of the job: of the catalogue (item, step, rate, buildup as CostChange) and of the job
- * itself: system.NAME.FIELD, area.NAME.FIELD, cell.SYSTEM/AREA.FIELD, job..FIELD, setting..KEY. */
+ * itself: system.NAME.FIELD, area.NAME.FIELD, cell.SYSTEM/AREA.FIELD, job..FIELD, setting..KEY, and of runs: run.NUMBER.FIELD. area.NAME.fit_pieces (or system., or job.) makes the last so many pieces of
+ * each straight run there pieces that are cut on site; runs with fewer pieces keep what they have. */
 
 /* Applies @changes (CostChange *) to a job of nobody else: a job_copy(), or one that is kept nowhere. FALSE with a fault that names
  * the change; the job may then have some of them. */

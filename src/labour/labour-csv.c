@@ -17,7 +17,11 @@ crew_free (gpointer data)
   LabourCrew *crew = data;
 
   for (guint i = 0; i < crew->members->len; i++)
-    g_free (g_array_index (crew->members, LabourMember, i).name);
+    {
+      LabourMember *m = &g_array_index (crew->members, LabourMember, i);
+      g_free (m->name);
+      g_clear_pointer (&m->burdens, g_ptr_array_unref);
+    }
   g_array_unref (crew->members);
   g_free (crew->key);
   g_free (crew->source);
@@ -87,6 +91,10 @@ read_crews (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
       m.flat = table_decimal (&r, "flat_burden", 4, 0, 0, most);
       m.burden_ppm = table_decimal (&r, "burden_pct", 4, 0, 0, 10000000);
       m.paid_ppm = table_decimal (&r, "overtime_factor", 6, 1000000, 1000000, 3000000);
+      /* Columns that came later: a sheet without them reads as before. */
+      m.shift_ppm = table_decimal (&r, "shift_premium_pct", 4, 0, 0, 1000000);
+      m.travel = table_decimal (&r, "travel_hour", 4, 0, 0, most);
+      m.burdens = labour_burdens_of (tables, crew->key, m.name);
       g_array_append_val (crew->members, m);
     }
   for (guint i = 0; i < tables->crews->len; i++)
@@ -112,6 +120,15 @@ read_points (const TableReader *r, const char *stem, gint64 points[LABOUR_N_POIN
       }
   if (points[LABOUR_LOW] > points[LABOUR_LIKELY] || points[LABOUR_LIKELY] > points[LABOUR_HIGH])
     table_complain (r, likely, _ ("low, likely and high do not rise"), _ ("low may not be over likely, nor likely over high"));
+}
+
+/* An optional column: empty or absent is no. */
+static gboolean
+yes (const TableReader *r, const char *heading)
+{
+  static const char *const yes_no[] = { "no", "yes" };
+
+  return *table_cell (r, heading) && table_word (r, heading, yes_no, 2) == 1;
 }
 
 static void
@@ -146,6 +163,7 @@ read_steps (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
           step->crew = labour_find_crew (tables, table_cell (&r, "crew"));
           if (step->crew < 0)
             table_complain (&r, "crew", _ ("no such crew"), _ ("add it to the crews first"));
+          step->shared = yes (&r, "shared_when_raised_together");
           step->source = g_strdup (table_cell (&r, "source"));
           step->status = g_strdup (table_cell (&r, "status"));
           g_ptr_array_add (tables->steps, step);

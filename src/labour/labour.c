@@ -35,31 +35,6 @@ labour_group_key (LabourGroup group)
   return group < LABOUR_N_GROUPS ? labour_group_keys[group] : "";
 }
 
-NumWide
-labour_member_hour (const LabourMember *m)
-{
-  /* Ten-thousandths x ppm = 1e-10; the two factors are applied one after the other, each rounded at 1e-10. */
-  NumWide wage = num_wide_div ((NumWide) m->wage * m->paid_ppm * (1000000 + m->burden_ppm), 1000000);
-
-  return wage + (NumWide) (m->fringe + m->flat) * 1000000;
-}
-
-gint64
-labour_crew_rate (const LabourMember *members, gsize n)
-{
-  NumWide sum = 0, heads = 0;
-  gint64 rate = 0;
-
-  for (gsize i = 0; i < n; i++)
-    {
-      sum += labour_member_hour (&members[i]) * members[i].heads;
-      heads += members[i].heads;
-    }
-  if (heads > 0)
-    num_narrow (num_wide_div (sum, heads * 1000000), &rate);
-  return rate;
-}
-
 void
 labour_factors_init (LabourFactors *factors)
 {
@@ -69,10 +44,22 @@ labour_factors_init (LabourFactors *factors)
         factors->ppm[g][p] = 1000000;
       factors->floor_joint[g] = 1000000;
     }
+  factors->learned = 1000000;
+  factors->remade = 0;
+  factors->raised = 1;
+}
+
+static void
+join_one (gint64 *ppm, gint64 factor, LabourJoin join)
+{
+  if (join == LABOUR_JOIN_SUM)
+    *ppm = MAX (*ppm + factor - 1000000, 1);
+  else
+    num_mul_div (*ppm, factor, 1000000, ppm);
 }
 
 void
-labour_factors_apply (LabourFactors *factors, const LabourCondition *condition)
+labour_factors_join (LabourFactors *factors, const LabourCondition *condition, LabourJoin join)
 {
   const guint joint = 1u << LABOUR_JOINT;
 
@@ -84,11 +71,37 @@ labour_factors_apply (LabourFactors *factors, const LabourCondition *condition)
         {
           guint reached_by = p == LABOUR_JOINT ? joint | (1u << LABOUR_AIR) : 1u << p;
           if (condition->places & reached_by)
-            num_mul_div (factors->ppm[g][p], condition->factor_ppm, 1000000, &factors->ppm[g][p]);
+            join_one (&factors->ppm[g][p], condition->factor_ppm, join);
         }
       if (condition->places & (joint | (1u << LABOUR_FLOOR)))
-        num_mul_div (factors->floor_joint[g], condition->factor_ppm, 1000000, &factors->floor_joint[g]);
+        join_one (&factors->floor_joint[g], condition->factor_ppm, join);
     }
+}
+
+void
+labour_factors_apply (LabourFactors *factors, const LabourCondition *condition)
+{
+  labour_factors_join (factors, condition, LABOUR_JOIN_PRODUCT);
+}
+
+gint64
+labour_factors_most (const LabourFactors *factors, LabourGroup *group, LabourPlace *place)
+{
+  gint64 most = 0;
+
+  for (int g = 0; g < LABOUR_N_GROUPS; g++)
+    for (int p = 0; p < LABOUR_N_PLACES; p++)
+      {
+        gint64 ppm = p == LABOUR_JOINT ? MAX (factors->ppm[g][p], factors->floor_joint[g]) : factors->ppm[g][p];
+        if (ppm <= most)
+          continue;
+        most = ppm;
+        if (group)
+          *group = (LabourGroup) g;
+        if (place)
+          *place = (LabourPlace) p;
+      }
+  return most;
 }
 
 int

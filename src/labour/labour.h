@@ -62,6 +62,7 @@ typedef struct
   LabourGroup group;
   int crew;          /* index into the crews; decides shop or field and the rate */
   GArray *bands;     /* LabourBand, rising */
+  gboolean shared;   /* its fixed minutes are spent once for pieces that are raised together */
   char *source;
   char *status;      /* as written */
 } LabourStep;
@@ -74,6 +75,9 @@ typedef struct
   gint64 wage, fringe, flat; /* fringe and flat burden an hour worked */
   gint64 burden_ppm;     /* percentages on wage, together */
   gint64 paid_ppm;       /* paid hours over hours worked: 1 000 000 without overtime */
+  gint64 shift_ppm;      /* premium of the shift, on the wage */
+  gint64 travel;         /* travel and subsistence, an hour worked */
+  GPtrArray *burdens;    /* (nullable): LabourBurden * that reach this class, beside burden_ppm and flat; see money.h */
 } LabourMember;
 
 typedef struct
@@ -87,7 +91,9 @@ typedef struct
 } LabourCrew;
 
 /* All-in cost of one hour worked by a class, in 1e-10 of the currency unit:
- * wage x paid/worked x (1 + percentages) + fringes + flat. Source: EI 01D010 Construction Cost Estimates, section 5. */
+ * wage x (1 + shift premium) x paid/worked x (1 + percentages) + fringes + flat + travel; components of burden that do not reach the
+ * premium part of overtime are on the straight wage, those to a yearly cap K at h hours a year are p min (K / h, wage) (the mean over
+ * the year). Source: EI 01D010 Construction Cost Estimates, section 5. */
 NumWide labour_member_hour (const LabourMember *member);
 /* Composite rate of a crew: hours weighted by heads, rounded half away from zero to ten-thousandths an hour. */
 gint64 labour_crew_rate (const LabourMember *members, gsize n);
@@ -109,11 +115,27 @@ typedef struct
 {
   gint64 ppm[LABOUR_N_GROUPS][LABOUR_N_PLACES]; /* LABOUR_JOINT: joints made in the air */
   gint64 floor_joint[LABOUR_N_GROUPS];          /* joints made on the floor */
+  gint64 learned;                               /* ppm on steps at the joint: learning over the joints of the job */
+  gint64 remade;                                /* ppm: share of the joints that are made once more */
+  gint64 raised;                                /* pieces that go up together, from 1 */
 } LabourFactors;
 
+/* How several conditions make one factor. */
+typedef enum
+{
+  LABOUR_JOIN_PRODUCT, /* f = f1 x f2, each product rounded to whole ppm */
+  LABOUR_JOIN_SUM,     /* f = 1 + (f1 - 1) + (f2 - 1), not below a millionth */
+  LABOUR_N_JOINS,
+} LabourJoin;
+
+/* Every factor 1, nothing remade, each piece raised by itself. */
 void labour_factors_init (LabourFactors *factors);
 /* Multiplies in (product rule), rounding each product to whole ppm. */
 void labour_factors_apply (LabourFactors *factors, const LabourCondition *condition);
+/* The same by either rule; over all scopes one rule holds, so call it from labour_factors_init() on with the same @join. */
+void labour_factors_join (LabourFactors *factors, const LabourCondition *condition, LabourJoin join);
+/* The largest factor of any group and place, ppm; @group, @place: (out) (optional): where it stands. */
+gint64 labour_factors_most (const LabourFactors *factors, LabourGroup *group, LabourPlace *place);
 
 typedef struct
 {

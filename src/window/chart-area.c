@@ -3,38 +3,17 @@
 
 #include "window/chart-area.h"
 
+#include "job/figures-note.h"
+#include "window/chart-picture.h"
+#include "window/window.h"
+
 #include <adwaita.h>
 #include <glib/gi18n.h>
-#include <math.h>
-
-/* ---- the picture alone ---- */
-
-#define TALLY_TYPE_PICTURE (tally_picture_get_type ())
-G_DECLARE_FINAL_TYPE (TallyPicture, tally_picture, TALLY, PICTURE, GtkWidget)
-
-struct _TallyPicture
-{
-  GtkWidget parent_instance;
-
-  TallyChartHeight height;
-  TallyChartDraw draw;
-  gpointer data;
-  GDestroyNotify free;
-};
-
-G_DEFINE_FINAL_TYPE (TallyPicture, tally_picture, GTK_TYPE_WIDGET)
 
 static ChartColour
 colour_of (const GdkRGBA *c, double alpha)
 {
   return (ChartColour) { c->red, c->green, c->blue, c->alpha * alpha };
-}
-
-void
-tally_chart_area_set_spots (TallyChartArea *area, TallyChartSpots spots)
-{
-  (void) area;
-  (void) spots;
 }
 
 void
@@ -57,94 +36,33 @@ tally_chart_palette (GtkWidget *widget, ChartPalette *palette)
   palette->warning = colour_of (&warning, 1);
 }
 
-static void
-picture_clear (TallyPicture *self)
-{
-  if (self->free && self->data)
-    self->free (self->data);
-  self->data = NULL;
-  self->free = NULL;
-  self->draw = NULL;
-  self->height = NULL;
-}
-
-static void
-picture_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
-{
-  TallyPicture *self = TALLY_PICTURE (widget);
-  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
-  ChartPalette palette;
-  ChartPaper paper = { .palette = &palette, .context = gtk_widget_get_pango_context (widget) };
-
-  if (!self->draw || width <= 0 || height <= 0)
-    return;
-  tally_chart_palette (widget, &palette);
-  paper.cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-  self->draw (&paper, width, self->data);
-  cairo_destroy (paper.cr);
-}
-
-static void
-picture_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
-                 int *natural_baseline)
-{
-  TallyPicture *self = TALLY_PICTURE (widget);
-  ChartPaper paper = { .palette = &chart_ink, .context = gtk_widget_get_pango_context (widget) };
-
-  *minimum_baseline = *natural_baseline = -1;
-  if (orientation == GTK_ORIENTATION_HORIZONTAL)
-    {
-      *minimum = 160;
-      *natural = 480;
-      return;
-    }
-  *minimum = *natural = self->height ? (int) ceil (self->height (&paper, for_size > 0 ? for_size : 480, self->data)) : 0;
-}
-
-static GtkSizeRequestMode
-picture_mode (GtkWidget *widget)
-{
-  (void) widget;
-  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
-}
-
-static void
-tally_picture_dispose (GObject *object)
-{
-  picture_clear (TALLY_PICTURE (object));
-  G_OBJECT_CLASS (tally_picture_parent_class)->dispose (object);
-}
-
-static void
-tally_picture_class_init (TallyPictureClass *klass)
-{
-  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
-
-  G_OBJECT_CLASS (klass)->dispose = tally_picture_dispose;
-  widget->snapshot = picture_snapshot;
-  widget->measure = picture_measure;
-  widget->get_request_mode = picture_mode;
-  gtk_widget_class_set_accessible_role (widget, GTK_ACCESSIBLE_ROLE_IMG);
-  gtk_widget_class_set_css_name (widget, "chart");
-}
-
-static void
-tally_picture_init (TallyPicture *self)
-{
-  (void) self;
-}
-
-/* ---- title, button, picture or table ---- */
+/* ---- title, buttons, picture or table, the words of a spot ---- */
 
 struct _TallyChartArea
 {
   GtkWidget parent_instance;
 
-  GtkWidget *box, *title, *button, *stack, *table; /* borrowed, but for box */
+  GtkWidget *box, *title, *button, *keep, *stack, *table, *words; /* borrowed, but for box */
   TallyPicture *picture;
+  char *note; /* (nullable) */
 };
 
 G_DEFINE_FINAL_TYPE (TallyChartArea, tally_chart_area, GTK_TYPE_WIDGET)
+
+static void
+tell (TallyChartArea *self, const char *words)
+{
+  gtk_label_set_label (GTK_LABEL (self->words), words ? words : "");
+  gtk_widget_set_tooltip_text (self->words, words && *words ? words : NULL);
+  gtk_widget_set_visible (self->words, (words && *words) || tally_picture_has_spots (self->picture));
+}
+
+static void
+spot_cb (TallyPicture *picture, const char *words, TallyChartArea *self)
+{
+  (void) picture;
+  tell (self, words);
+}
 
 static void
 toggled_cb (GtkToggleButton *button, TallyChartArea *self)
@@ -153,30 +71,73 @@ toggled_cb (GtkToggleButton *button, TallyChartArea *self)
 
   gtk_button_set_label (GTK_BUTTON (button), table ? _ ("As a picture") : _ ("As a table"));
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), table ? "table" : "picture");
+  tell (self, NULL);
+}
+
+/* What stands under the picture in a file. (transfer full) */
+static char *
+note_of (TallyChartArea *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  TallyJob *job = TALLY_IS_WINDOW (root) ? session_job (tally_window_session (TALLY_WINDOW (root))) : NULL;
+
+  if (self->note)
+    return g_strdup (self->note);
+  return job ? job_figures_note (job) : NULL;
+}
+
+static void
+copy_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TallyChartArea *self = TALLY_CHART_AREA (widget);
+  g_autofree char *note = note_of (self);
+  g_autofree char *text = g_strdup_printf ("%s\n\n%s%s%s%s", gtk_label_get_label (GTK_LABEL (self->title)),
+                                           gtk_label_get_label (GTK_LABEL (self->table)), note ? "\n" : "", note ? note : "",
+                                           note ? "\n" : "");
+
+  (void) name;
+  (void) parameter;
+  gdk_clipboard_set_text (gtk_widget_get_clipboard (widget), text);
+  tell (self, _ ("Copied as text"));
+}
+
+static void
+save_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TallyChartArea *self = TALLY_CHART_AREA (widget);
+  g_autofree char *note = note_of (self);
+
+  (void) parameter;
+  tally_chart_save (self, self->picture, gtk_label_get_label (GTK_LABEL (self->title)), note, g_str_equal (name, "chart.pdf"), tell);
 }
 
 static void
 tally_chart_area_dispose (GObject *object)
 {
   g_clear_pointer (&TALLY_CHART_AREA (object)->box, gtk_widget_unparent);
+  g_clear_pointer (&TALLY_CHART_AREA (object)->note, g_free);
   G_OBJECT_CLASS (tally_chart_area_parent_class)->dispose (object);
 }
 
 static void
 tally_chart_area_class_init (TallyChartAreaClass *klass)
 {
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
   G_OBJECT_CLASS (klass)->dispose = tally_chart_area_dispose;
-  gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
-  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_layout_manager_type (widget, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_accessible_role (widget, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_install_action (widget, "chart.copy", NULL, copy_cb);
+  gtk_widget_class_install_action (widget, "chart.png", NULL, save_cb);
+  gtk_widget_class_install_action (widget, "chart.pdf", NULL, save_cb);
 }
 
-static void
-tally_chart_area_init (TallyChartArea *self)
+static GtkWidget *
+make_head (TallyChartArea *self)
 {
-  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *scroll = gtk_scrolled_window_new ();
+  GtkWidget *head = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 4);
+  g_autoptr (GMenu) menu = g_menu_new ();
 
-  self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
-  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
   self->title = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (self->title), 0);
   gtk_label_set_wrap (GTK_LABEL (self->title), TRUE);
@@ -187,11 +148,31 @@ tally_chart_area_init (TallyChartArea *self)
   gtk_widget_add_css_class (self->button, "as-table");
   gtk_widget_set_valign (self->button, GTK_ALIGN_START);
   g_signal_connect (self->button, "toggled", G_CALLBACK (toggled_cb), self);
+  g_menu_append (menu, _ ("Copy as text"), "chart.copy");
+  g_menu_append (menu, _ ("Save as PNG…"), "chart.png");
+  g_menu_append (menu, _ ("Save as PDF…"), "chart.pdf");
+  self->keep = gtk_menu_button_new ();
+  gtk_menu_button_set_label (GTK_MENU_BUTTON (self->keep), _ ("Copy or save"));
+  gtk_menu_button_set_menu_model (GTK_MENU_BUTTON (self->keep), G_MENU_MODEL (menu));
+  gtk_menu_button_set_has_frame (GTK_MENU_BUTTON (self->keep), FALSE);
+  gtk_widget_add_css_class (self->keep, "chart-keep");
+  gtk_widget_set_valign (self->keep, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (head), self->title);
   gtk_box_append (GTK_BOX (head), self->button);
-  gtk_box_append (GTK_BOX (self->box), head);
+  gtk_box_append (GTK_BOX (head), self->keep);
+  return head;
+}
 
-  self->picture = g_object_new (TALLY_TYPE_PICTURE, NULL);
+static void
+tally_chart_area_init (TallyChartArea *self)
+{
+  GtkWidget *scroll = gtk_scrolled_window_new ();
+
+  self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  gtk_widget_set_parent (self->box, GTK_WIDGET (self));
+  gtk_box_append (GTK_BOX (self->box), make_head (self));
+  self->picture = TALLY_PICTURE (tally_picture_new ());
+  g_signal_connect (self->picture, "spot", G_CALLBACK (spot_cb), self);
   self->table = gtk_label_new (NULL);
   gtk_label_set_selectable (GTK_LABEL (self->table), TRUE);
   gtk_label_set_xalign (GTK_LABEL (self->table), 0);
@@ -204,6 +185,17 @@ tally_chart_area_init (TallyChartArea *self)
   gtk_stack_add_named (GTK_STACK (self->stack), GTK_WIDGET (self->picture), "picture");
   gtk_stack_add_named (GTK_STACK (self->stack), scroll, "table");
   gtk_box_append (GTK_BOX (self->box), self->stack);
+  /* Two lines that keep their place, so that nothing moves while a pointer passes. */
+  self->words = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (self->words), 0);
+  gtk_label_set_yalign (GTK_LABEL (self->words), 0);
+  gtk_label_set_wrap (GTK_LABEL (self->words), TRUE);
+  gtk_label_set_lines (GTK_LABEL (self->words), 2);
+  gtk_label_set_ellipsize (GTK_LABEL (self->words), PANGO_ELLIPSIZE_END);
+  gtk_widget_add_css_class (self->words, "chart-words");
+  gtk_widget_add_css_class (self->words, "figure");
+  gtk_widget_set_visible (self->words, FALSE);
+  gtk_box_append (GTK_BOX (self->box), self->words);
 }
 
 GtkWidget *
@@ -219,22 +211,34 @@ void
 tally_chart_area_set_title (TallyChartArea *self, const char *title)
 {
   g_autofree char *of = g_strdup_printf (_ ("As a table: %s"), title ? title : "");
+  g_autofree char *keep = g_strdup_printf (_ ("Copy or save: %s"), title ? title : "");
 
   gtk_label_set_label (GTK_LABEL (self->title), title ? title : "");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->picture), GTK_ACCESSIBLE_PROPERTY_LABEL, title ? title : "", -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->button), GTK_ACCESSIBLE_PROPERTY_LABEL, of, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->keep), GTK_ACCESSIBLE_PROPERTY_LABEL, keep, -1);
+}
+
+void
+tally_chart_area_set_note (TallyChartArea *self, const char *note)
+{
+  g_free (self->note);
+  self->note = g_strdup (note);
 }
 
 void
 tally_chart_area_set (TallyChartArea *self, TallyChartHeight height, TallyChartDraw draw, gpointer data, GDestroyNotify free,
                       const char *table)
 {
-  picture_clear (self->picture);
-  self->picture->height = height;
-  self->picture->draw = draw;
-  self->picture->data = data;
-  self->picture->free = free;
+  tally_picture_set (self->picture, height, draw, data, free);
   gtk_label_set_label (GTK_LABEL (self->table), table ? table : "");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->picture), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, table ? table : "", -1);
-  gtk_widget_queue_resize (GTK_WIDGET (self->picture));
+  tell (self, NULL);
+}
+
+void
+tally_chart_area_set_spots (TallyChartArea *self, TallyChartSpots spots)
+{
+  tally_picture_set_spots (self->picture, spots);
+  gtk_widget_set_visible (self->words, spots != NULL);
 }

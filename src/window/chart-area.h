@@ -29,6 +29,9 @@ void tally_chart_area_set (TallyChartArea *area, TallyChartHeight height, TallyC
 typedef GPtrArray *(*TallyChartSpots) (const ChartPaper *paper, double width, gpointer data);
 void tally_chart_area_set_spots (TallyChartArea *area, TallyChartSpots spots);
 
+/* What stands under the picture when it is copied or saved. NULL: the name of the window's job and what its figures rest on. */
+void tally_chart_area_set_note (TallyChartArea *area, const char *note);
+
 /* The palette of a widget's theme. */
 void tally_chart_palette (GtkWidget *widget, ChartPalette *palette);
 

@@ -506,6 +506,12 @@ add_views (TallyWindow *self)
     gtk_stack_add_titled (self->views, views[i].view, views[i].name, views[i].title);
 }
 
+TallySession *
+tally_window_session (TallyWindow *window)
+{
+  return window->session;
+}
+
 TallyWindow *
 tally_window_new (AdwApplication *app, TallySession *session)
 {

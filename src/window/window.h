@@ -12,5 +12,7 @@ G_DECLARE_FINAL_TYPE (TallyWindow, tally_window, TALLY, WINDOW, AdwApplicationWi
 
 /* One window a job. */
 TallyWindow *tally_window_new (AdwApplication *app, TallySession *session);
+/* (transfer none) */
+TallySession *tally_window_session (TallyWindow *window);
 
 G_END_DECLS

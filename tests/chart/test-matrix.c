@@ -9,7 +9,7 @@ static const ChartField fields[] = {
   { "24", 0.5, FALSE }, { "22", 1, FALSE },   { NULL, 0, FALSE },
 };
 static const char *const rows[] = { "1", "2" }, *const columns[] = { "12", "24", "48" };
-static const ChartMatrix matrix = { fields, 2, 3, rows, columns, "class", "side, in" };
+static const ChartMatrix matrix = { fields, 2, 3, rows, columns, "class", "side, in", "differs" };
 
 static void
 test_table (void)
@@ -57,10 +57,10 @@ test_bands (void)
 static void
 test_hostile (void)
 {
-  static const ChartMatrix empty = { NULL, 0, 0, NULL, NULL, "class", "side" };
+  static const ChartMatrix empty = { NULL, 0, 0, NULL, NULL, "class", "side", NULL };
   static const ChartField one[] = { { "a very long word that no field can hold at all", 7, TRUE } };
   static const char *const name[] = { "<b>&" };
-  static const ChartMatrix narrow = { one, 1, 1, name, name, "", "" };
+  static const ChartMatrix narrow = { one, 1, 1, name, name, "", "", NULL };
   Sheet sheet;
 
   sheet_init (&sheet, 100, 200);

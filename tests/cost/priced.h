@@ -54,7 +54,7 @@ minutes (const CostBasis *basis, const gint64 *vector, const char *step, LabourP
 
   g_assert_cmpint (key, >=, 0);
   for (int i = 0; i < basis->n_slots; i++)
-    if (basis->slots[i].step == key && basis->slots[i].place == place)
+    if (basis->slots[i].step == key && basis->slots[i].place == place && !basis->slots[i].shared)
       return (double) vector[basis->n_items + i] / 60000;
   g_assert_not_reached ();
   return 0;

@@ -209,6 +209,9 @@ test_adds_up (void)
             f.ppm[g][p] = g_rand_int_range (rand, 800000, 1500000);
           f.floor_joint[g] = g_rand_int_range (rand, 800000, 1500000);
         }
+      f.learned = g_rand_int_range (rand, 700000, 1200000);
+      f.raised = g_rand_int_range (rand, 2, 5);
+      f.remade = 0; /* quantities remade are rounded once a cell */
       const char *method = methods[i % 5];
       g_autoptr (GArray) lines = explain (basis, method, &s, &f, floor_ppm, &m);
       cost_price_measure (basis, catalogue_find_method (starter, method), (DuctKind) s.kind, &m, LABOUR_LIKELY, vector);
@@ -222,7 +225,7 @@ test_adds_up (void)
           g_assert_cmpint (e->pieces, ==, m.lot[e->lot].n);
           g_assert_cmpint (e->count, ==, m.lot[e->lot].one[e->driver]);
           for (int n = 0; e->step && n < basis->n_slots; n++)
-            if (basis->slots[n].step == e->target && basis->slots[n].place == e->place)
+            if (basis->slots[n].step == e->target && basis->slots[n].place == e->place && basis->slots[n].shared == e->shared)
               slot = basis->n_items + n;
           g_assert_true (!e->step || slot >= basis->n_items);
           sum[slot] += e->amount * e->pieces;

@@ -11,7 +11,7 @@ side_minutes (const CostBasis *basis, const gint64 *vector, gboolean shop, gbool
   gint64 ms = 0;
 
   for (int i = 0; i < basis->n_slots; i++)
-    if ((basis->slots[i].place == LABOUR_SHOP) == shop && (!joint || basis->slots[i].place == LABOUR_JOINT))
+    if (!basis->slots[i].shared && (basis->slots[i].place == LABOUR_SHOP) == shop && (!joint || basis->slots[i].place == LABOUR_JOINT))
       ms += vector[basis->n_items + i];
   return (double) ms / 60000;
 }

@@ -134,7 +134,7 @@ test_random_crews (void)
                                  g_rand_int_range (rand, 0, 500000),
                                  g_rand_int_range (rand, 0, 100000),
                                  g_rand_int_range (rand, 0, 900000),
-                                 g_rand_int_range (rand, 1000000, 2000000) };
+                                 g_rand_int_range (rand, 1000000, 2000000), 0, 0, NULL };
           twice[k] = m[k];
           twice[k].heads *= 2;
           double hour = num_wide_to_double (labour_member_hour (&m[k])) / 1e6;

@@ -88,6 +88,12 @@ range_of (const DuctRules *rules, const DuctGaugeMap map[2], double *least, doub
         }
 }
 
+static GPtrArray *
+spots_cb (const ChartPaper *paper, double width, gpointer data)
+{
+  return chart_matrix_spots (paper, &((Picture *) data)->matrix, width);
+}
+
 static Picture *
 picture_new (const DuctRules *rules, const DuctGaugeMap map[2], int which, DuctMapOf of, gboolean metric)
 {
@@ -114,7 +120,8 @@ picture_new (const DuctRules *rules, const DuctGaugeMap map[2], int which, DuctM
                               metric ? _ ("class, Pa") : _ ("class, in w.g."),
                               of != DUCT_MAP_RECTANGULAR ? (metric ? _ ("diameter to, mm") : _ ("diameter to, in"))
                               : metric                   ? _ ("longer side to, mm")
-                                                         : _ ("longer side to, in") };
+                                                         : _ ("longer side to, in"),
+                              _ ("differs from the other set") };
   return p;
 }
 
@@ -156,6 +163,7 @@ compare (Maps *m)
                                                 duct_metal_key (metal));
       tally_chart_area_set_title (m->area[i], title);
       tally_chart_area_set (m->area[i], height_cb, draw_cb, p, picture_free, table);
+      tally_chart_area_set_spots (m->area[i], spots_cb);
     }
   duct_gauge_map_clear (&map[0]);
   duct_gauge_map_clear (&map[1]);

@@ -152,6 +152,12 @@ picture_draw (const ChartPaper *paper, double width, gpointer data)
   chart_bars_draw (paper, &((Picture *) data)->bars, width);
 }
 
+static GPtrArray *
+picture_spots (const ChartPaper *paper, double width, gpointer data)
+{
+  return chart_bars_spots (paper, &((Picture *) data)->bars, width);
+}
+
 static const char *
 keep (Picture *p, char *words)
 {
@@ -189,6 +195,7 @@ fill_picture (TallyCloseoutView *self)
   gtk_widget_set_visible (GTK_WIDGET (self->picture), p->bars.n > 1);
   table = chart_bars_table (&p->bars);
   tally_chart_area_set (self->picture, picture_height, picture_draw, p, picture_free, table);
+  tally_chart_area_set_spots (self->picture, picture_spots);
 }
 
 /* ---- words ---- */

@@ -63,6 +63,12 @@ picture_draw (const ChartPaper *paper, double width, gpointer data)
   chart_line_draw (paper, &((Picture *) data)->line, width);
 }
 
+static GPtrArray *
+picture_spots (const ChartPaper *paper, double width, gpointer data)
+{
+  return chart_line_spots (paper, &((Picture *) data)->line, width);
+}
+
 static void
 show_line (TallyMethodsEven *self, const Row *row)
 {
@@ -92,6 +98,7 @@ show_line (TallyMethodsEven *self, const Row *row)
   table = chart_line_table (&p->line);
   tally_chart_area_set_title (TALLY_CHART_AREA (self->area), title);
   tally_chart_area_set (TALLY_CHART_AREA (self->area), picture_height, picture_draw, p, picture_free, table);
+  tally_chart_area_set_spots (TALLY_CHART_AREA (self->area), picture_spots);
 }
 
 static void

@@ -148,6 +148,12 @@ picture_draw (const ChartPaper *paper, double width, gpointer data)
   chart_bars_draw (paper, &((Picture *) data)->bars, width);
 }
 
+static GPtrArray *
+picture_spots (const ChartPaper *paper, double width, gpointer data)
+{
+  return chart_bars_spots (paper, &((Picture *) data)->bars, width);
+}
+
 static void
 add_bar (Picture *p, const MethodsData *data, int method, int baseline)
 {
@@ -182,6 +188,7 @@ show_bars (TallyMethodsView *self, int baseline)
       add_bar (p, data, m, baseline);
   table = chart_bars_table (&p->bars);
   tally_chart_area_set (self->bars, picture_height, picture_draw, p, picture_free, table);
+  tally_chart_area_set_spots (self->bars, picture_spots);
 }
 
 /* ---- the controls follow the catalogue ---- */

@@ -50,6 +50,14 @@ draw (const ChartPaper *paper, double width, gpointer data)
   chart_stack_draw (paper, &stack, width);
 }
 
+static GPtrArray *
+spots (const ChartPaper *paper, double width, gpointer data)
+{
+  ChartStack stack = stack_of (data);
+
+  return chart_stack_spots (paper, &stack, width);
+}
+
 GtkWidget *
 price_stack_new (TallySession *session)
 {
@@ -97,4 +105,5 @@ price_stack_update (GtkWidget *widget, const PriceFigures *figures)
   table = chart_stack_table (&stack);
   tally_chart_area_set_title (TALLY_CHART_AREA (widget), title);
   tally_chart_area_set (TALLY_CHART_AREA (widget), height, draw, data, data_free, table);
+  tally_chart_area_set_spots (TALLY_CHART_AREA (widget), spots);
 }

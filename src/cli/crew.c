@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "cli/cli.h"
+
+#include "base/decimal.h"
+#include "job/labour-model.h"
+#include "labour/money.h"
+#include "store/store.h"
+
+#include <glib/gi18n.h>
+#include <string.h>
+
+static const CliColumn columns[] = {
+  { "crew", N_ ("crew"), FALSE },
+  { "place", N_ ("where"), FALSE },
+  { "members", N_ ("members"), FALSE },
+  { "heads", N_ ("heads"), TRUE },
+  { "hours_a_week", N_ ("hours a week"), TRUE },
+  { "paid_over_worked", N_ ("paid / worked"), TRUE },
+  { "premium_on_hours_pct", N_ ("premium on hours worked, %"), TRUE },
+  { "premium_on_pay_pct", N_ ("premium on total pay, %"), TRUE },
+  { "crew_hour", N_ ("crew, an hour"), TRUE },
+  { "composite", N_ ("composite, a worker-hour"), TRUE },
+  { "rate", N_ ("priced at"), TRUE },
+  { "source", NULL, FALSE },
+  { "status", N_ ("status"), FALSE },
+};
+
+static const CliColumn worked_columns[] = {
+  { "crew", N_ ("crew"), FALSE },
+  { "worked", N_ ("worked calculation"), FALSE },
+};
+
+/* The week that is asked about. */
+typedef struct
+{
+  gboolean asked;
+  double hours, premium;
+  gint64 paid_ppm; /* 0: as the crews' own sheet says */
+} Week;
+
+static void
+add_crew (CliTable *t, CliTable *worked, const LabourCrew *crew, const Week *week)
+{
+  g_autoptr (GString) members = g_string_new (NULL);
+  g_autoptr (GPtrArray) lines = labour_crew_worked (crew, week->paid_ppm);
+  gint64 heads = 0, paid = week->paid_ppm;
+  double sum = 0;
+
+  for (guint i = 0; i < crew->members->len; i++)
+    {
+      const LabourMember *m = &g_array_index (crew->members, LabourMember, i);
+      g_autofree char *n = decimal_print (m->heads, 3, 0, FALSE);
+      LabourHour h;
+      labour_member_parts (m, week->paid_ppm, &h);
+      sum += num_wide_to_double (h.pay + h.on_wage + h.capped + h.flat) / 1e10 * (double) m->heads / 1e3;
+      heads += m->heads;
+      if (paid == 0)
+        paid = m->paid_ppm;
+      g_string_append_printf (members, "%s%s %s", members->len ? " + " : "", n, m->name);
+    }
+  cli_table_add (t, crew->key);
+  cli_table_add (t, crew->shop ? _ ("shop") : _ ("field"));
+  cli_table_add (t, members->str);
+  cli_table_take (t, decimal_print (heads, 3, 0, FALSE));
+  if (week->asked)
+    cli_table_figure (t, week->hours, 6);
+  else
+    cli_table_add (t, "");
+  cli_table_take (t, decimal_print (paid, 6, 0, FALSE));
+  cli_table_fixed (t, 100 * labour_premium_on_hours (paid), 6);
+  cli_table_fixed (t, 100 * labour_premium_on_pay (paid), 6);
+  cli_table_fixed (t, sum, 6);
+  cli_table_fixed (t, sum / ((double) heads / 1e3), 6);
+  cli_table_take (t, decimal_print (labour_crew_rate_for (crew, week->paid_ppm), 4, 2, FALSE));
+  cli_table_add (t, crew->source);
+  cli_table_add (t, crew->status);
+  for (guint i = 0; i < lines->len; i++)
+    {
+      cli_table_add (worked, crew->key);
+      cli_table_add (worked, lines->pdata[i]);
+    }
+}
+
+/* The catalogue of the job that is named, of the office file, else the starter. */
+static Catalogue *
+open_catalogue (CliOptions *o, TallyJob **job)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (Store) store = NULL;
+  Catalogue *catalogue;
+
+  if (o->demo || o->demo_round || o->runs || o->job)
+    {
+      *job = cli_options_job (o);
+      return *job ? catalogue_ref (job_basis (*job)->catalogue) : NULL;
+    }
+  if (!o->office)
+    return catalogue_starter ();
+  store = store_open (o->office, FALSE, &error);
+  catalogue = store ? store_catalogue (store, 0, &error) : NULL;
+  if (!catalogue)
+    {
+      cli_complain ("%s", error->message);
+      o->status = CLI_FILE;
+    }
+  return catalogue;
+}
+
+/* --hours and --premium, else the week of the job. */
+static gboolean
+read_week (const char *hours, const char *premium, TallyJob *job, Week *week)
+{
+  Fault *fault = NULL;
+  gint64 times = 1500000;
+
+  *week = (Week) { .hours = LABOUR_STRAIGHT_WEEK, .premium = 1.5 };
+  if ((hours && !labour_week_parse (hours, &week->hours, &fault)) || (premium && !decimal_parse (premium, 6, &times, &fault)))
+    {
+      g_autofree char *words = fault_words (fault, NULL);
+      fault_free (fault);
+      cli_complain ("%s: %s", hours && week->hours <= 0 ? "--hours" : "--hours, --premium", words);
+      return FALSE;
+    }
+  if (times < 1000000 || times > 3000000)
+    {
+      cli_complain (_ ("--premium: enter what an overtime hour is paid, from 1 to 3 times the wage"));
+      return FALSE;
+    }
+  week->premium = (double) times / 1e6;
+  week->asked = hours != NULL;
+  if (!hours && job && job_labour (job)->paid_ppm != 1000000)
+    *week = (Week) { TRUE, job_labour (job)->hours, job_labour (job)->premium, 0 };
+  if (week->asked)
+    week->paid_ppm = labour_paid_ppm (week->hours, week->premium);
+  return TRUE;
+}
+
+int
+cli_crew (int argc, char **argv)
+{
+  g_auto (CliOptions) o = { 0 };
+  g_autoptr (TallyJob) job = NULL;
+  g_autoptr (Catalogue) catalogue = NULL;
+  g_autofree char *hours = NULL, *premium = NULL;
+  const GOptionEntry more[] = {
+    { "hours", 0, 0, G_OPTION_ARG_STRING, &hours, N_ ("Working week: days x hours a day, or hours"), N_ ("5x10") },
+    { "premium", 0, 0, G_OPTION_ARG_STRING, &premium, N_ ("Pay of an hour beyond 40, times the wage (1.5)"), N_ ("TIMES") },
+    G_OPTION_ENTRY_NULL,
+  };
+  Week week;
+
+  if (!cli_options_read (&o, argc, argv, _ ("[KEY]"),
+                         _ ("The hourly rate of each crew, or of one, as a worked calculation: wage, shift and overtime premium, burden by "
+                            "component, fringes, travel and subsistence. Crews of the starter catalogue, of the office file or of the job "
+                            "named. Site general is no part of it: it is a line of the build-up."),
+                         more))
+    return o.status;
+  if (g_strv_length (o.rest) > 1)
+    {
+      cli_complain (_ ("crew takes one crew"));
+      return CLI_USAGE;
+    }
+  catalogue = open_catalogue (&o, &job);
+  if (!catalogue)
+    return o.status;
+  if (!read_week (hours, premium, job, &week))
+    return CLI_USAGE;
+  if (o.rest[0] && labour_find_crew (catalogue->labour, o.rest[0]) < 0)
+    {
+      cli_complain (_ ("there is no crew “%s”; seamtally crew lists them"), o.rest[0]);
+      return CLI_USAGE;
+    }
+  g_autoptr (CliTable) t = cli_table_new ("crew", columns, G_N_ELEMENTS (columns));
+  g_autoptr (CliTable) worked = cli_table_new ("crew_worked", worked_columns, G_N_ELEMENTS (worked_columns));
+  for (guint i = 0; i < catalogue->labour->crews->len; i++)
+    {
+      const LabourCrew *crew = g_ptr_array_index (catalogue->labour->crews, i);
+      if (!o.rest[0] || strcmp (crew->key, o.rest[0]) == 0)
+        add_crew (t, worked, crew, &week);
+    }
+  cli_table_print (t, cli_options_format (&o));
+  if (cli_options_format (&o) == CLI_TEXT)
+    cli_print ("\n");
+  cli_table_print (worked, cli_options_format (&o));
+  return o.status;
+}

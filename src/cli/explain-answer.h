@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "cli/cli.h"
+
+G_BEGIN_DECLS
+
+/* explain --figure: prints the answer for a method (NULL: every run by its own), against another one (NULL: none), under a what-if of
+ * the job (NULL: as it stands). Gives the exit status. */
+int cli_explain_answer (TallyJob *job, const char *figure, const char *method, const char *against, const char *what_if, CliFormat format);
+
+G_END_DECLS

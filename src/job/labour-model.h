@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include "job/job.h"
+#include "labour/learning.h"
+#include "labour/money.h"
+
+G_BEGIN_DECLS
+
+/* The choices of a job that stand between the minutes of the catalogue and those of the bid, read from its settings. */
+typedef struct
+{
+  LabourJoin join;           /* conditions.join */
+  gint64 cap;                /* conditions.cap, ppm: a joint factor above it is warned of, never clipped */
+  LabourLearning learning;   /* learning.model */
+  double slope, known;       /* learning.slope as a fraction, learning.known in joints */
+  double hours, premium;     /* overtime.hours a week, overtime.premium */
+  int weeks;                 /* overtime.weeks */
+  gboolean shop_too;         /* overtime.places */
+  gint64 paid_ppm;           /* paid hours over hours worked that follow, 1 000 000 without overtime */
+  const char *table;         /* overtime.table, "" none. Borrowed from the job */
+  gboolean lost;             /* a loss of output counts: table, weeks and rows for the hours are there */
+  LabourLoss loss;           /* while lost */
+} JobLabour;
+
+/* The model in force. (transfer none): valid until the job changes. */
+const JobLabour *job_labour (TallyJob *job);
+/* Factor of learning over the joints of the job with every run by @method, or JOB_OWN_METHOD, ppm; 1 000 000 without learning. @joints:
+ * (out) (optional): how many there are. */
+gint64 job_learning (TallyJob *job, int method, gint64 *joints);
+
+/* One line of words for each choice that changes this job's result, as a screen and the terminal print them beside figures:
+ * "conditions add (1.32)", "learning by the unit curve, 90 %, over 534 joints: x 0.872 on steps at the joint". Empty while every choice
+ * is the plain one. (transfer full): GPtrArray of char *, freed with it. */
+GPtrArray *job_labour_words (TallyJob *job);
+/* What is to be known but changes nothing by itself: a joint factor over the cap, a table without rows for these hours, a new crew named
+ * beside learning in an old file. (transfer full): GPtrArray of char *. */
+GPtrArray *job_labour_cautions (TallyJob *job);
+/* Places (system, area and conditions on runs) whose joint factor is over the cap. */
+guint job_over_cap (TallyJob *job);
+
+/* What the labour model of a job puts on top of its minutes. */
+typedef struct
+{
+  double field_hours, shop_hours; /* worker-hours in force */
+  double plain_field, plain_shop; /* the same with no condition, area factor, learning, overtime loss or remake, and each piece raised
+                                     by itself */
+} JobLabourEffect;
+
+void job_labour_effect (TallyJob *job, int method, JobLabourEffect *effect);
+
+G_END_DECLS

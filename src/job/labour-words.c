@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "config.h"
+
+#include "job/labour-model.h"
+
+#include "base/decimal.h"
+#include "job/job-private.h"
+#include "job/setting.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#define MILLION 1000000
+
+/* A bucket that holds something. */
+static gboolean
+in_use (TallyJob *job, const JobBucket *b)
+{
+  int n = job->basis->n_methods;
+  gsize at = (gsize) n * (gsize) job->basis->n_vector + (gsize) cost_measure_slot (job->basis, COST_RUNS);
+
+  return b->vector[at] > 0 || b->not_priced[n] > 0;
+}
+
+static gint64
+conditions_most (TallyJob *job, const JobBucket *b, LabourGroup *group, LabourPlace *place)
+{
+  LabourFactors factors;
+
+  job_bucket_conditions (job, b, &factors);
+  return labour_factors_most (&factors, group, place);
+}
+
+guint
+job_over_cap (TallyJob *job)
+{
+  GHashTableIter iter;
+  JobBucket *b;
+  guint n = 0;
+
+  g_hash_table_iter_init (&iter, job->buckets);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    n += in_use (job, b) && conditions_most (job, b, NULL, NULL) > job_labour (job)->cap;
+  return n;
+}
+
+/* ---- in words ---- */
+
+static char *
+factor_text (gint64 ppm)
+{
+  return decimal_print (num_div (ppm, 100), 4, 2, FALSE);
+}
+
+static void
+overtime_words (TallyJob *job, GPtrArray *out)
+{
+  const JobLabour *l = job_labour (job);
+  const char *where = job_setting_say (job, "overtime.places");
+
+  if (l->paid_ppm != MILLION)
+    {
+      g_autofree char *paid = decimal_print (l->paid_ppm, 6, 2, FALSE);
+      g_ptr_array_add (out, g_strdup_printf (_ ("overtime in %s: %g h a week, those over %d paid %g times: x %s on wage; premium %.2f %% on "
+                                                "hours worked, %.2f %% of the total pay"),
+                                             where, l->hours, LABOUR_STRAIGHT_WEEK, l->premium, paid,
+                                             100 * labour_premium_on_hours (l->paid_ppm), 100 * labour_premium_on_pay (l->paid_ppm)));
+    }
+  if (l->lost)
+    {
+      g_autofree char *factor = factor_text (l->loss.factor_ppm);
+      const char *means = l->loss.basis == LABOUR_LOSS_MULTIPLY ? _ ("time is base × (1 + loss)") : _ ("time is base / (1 − loss)");
+      g_ptr_array_add (out, g_strdup_printf (_ ("loss of output in %s by the table “%s”, %d weeks of %g h: %.2f %% on average; %s, %s: x %s "
+                                                "on the minutes. None of these tables is binding"),
+                                             where, l->table, l->weeks, l->hours, 100 * l->loss.loss, means,
+                                             l->loss.basis_is_tables ? _ ("as the table says") : _ ("as this job chose"), factor));
+    }
+}
+
+static void
+area_words (TallyJob *job, GPtrArray *out)
+{
+  for (guint i = 0; i < job_n (job, JOB_AREA); i++)
+    {
+      const JobRecord *a = job_at (job, JOB_AREA, i);
+      g_autoptr (GString) words = g_string_new (NULL);
+      gint64 floor = a->num[AREA_FLOOR_SHARE], remade = a->num[AREA_REMADE], raised = a->num[AREA_RAISED];
+      if (floor != JOB_UNSET && floor > 0)
+        g_string_append_printf (words, _ ("; %.4g %% of the joints made on the floor"), (double) floor / 1e4);
+      if (raised != JOB_UNSET && raised > 1)
+        g_string_append_printf (words, _ ("; %d pieces raised together share the fixed minutes of raising"), (int) raised);
+      if (remade != JOB_UNSET && remade > 0)
+        g_string_append_printf (words, _ ("; %.4g %% of the joints made once more"), (double) remade / 1e4);
+      if (words->len > 0)
+        g_ptr_array_add (out, g_strdup_printf ("%s: %s", a->text[AREA_KEY], words->str + 2));
+    }
+}
+
+GPtrArray *
+job_labour_words (TallyJob *job)
+{
+  const JobLabour *l = job_labour (job);
+  GPtrArray *out = g_ptr_array_new_with_free_func (g_free);
+
+  if (l->join != LABOUR_JOIN_PRODUCT)
+    g_ptr_array_add (out, g_strdup (_ ("conditions add: the joint factor is 1 + the sum of what each puts on top")));
+  if (l->learning != LABOUR_LEARNING_NONE)
+    {
+      gint64 joints, ppm = job_learning (job, JOB_OWN_METHOD, &joints);
+      g_autofree char *factor = factor_text (ppm);
+      g_ptr_array_add (out, g_strdup_printf (_ ("learning by the %s: %g %% left at each doubling, the minutes hold after %g joints; over %d "
+                                                "joints x %s on steps at the joint"),
+                                             labour_learning_say (l->learning), l->slope * 100, l->known, (int) joints, factor));
+    }
+  overtime_words (job, out);
+  area_words (job, out);
+  return out;
+}
+
+static char *
+bucket_name (TallyJob *job, const JobBucket *b)
+{
+  const JobRecord *system = job_find (job, JOB_SYSTEM, b->system), *area = job_find (job, JOB_AREA, b->area);
+  g_autofree char *own = b->condition ? g_strdup_printf (_ (", runs with “%s”"), b->condition) : g_strdup ("");
+
+  return g_strdup_printf ("%s, %s%s", system ? system->text[SYSTEM_KEY] : _ ("no system"), area ? area->text[AREA_KEY] : _ ("no area"),
+                          own);
+}
+
+static int
+by_text (gconstpointer a, gconstpointer b)
+{
+  return strcmp (*(char *const *) a, *(char *const *) b);
+}
+
+static void
+cap_cautions (TallyJob *job, GPtrArray *out)
+{
+  g_autofree char *cap = decimal_print (job_labour (job)->cap, 6, 0, FALSE);
+  g_autoptr (GPtrArray) lines = g_ptr_array_new ();
+  GHashTableIter iter;
+  JobBucket *b;
+
+  g_hash_table_iter_init (&iter, job->buckets);
+  while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
+    {
+      LabourGroup group = LABOUR_FABRICATE;
+      LabourPlace place = LABOUR_SHOP;
+      gint64 most = in_use (job, b) ? conditions_most (job, b, &group, &place) : 0;
+      if (most <= job_labour (job)->cap)
+        continue;
+      g_autofree char *name = bucket_name (job, b), *factor = factor_text (most);
+      g_ptr_array_add (lines, g_strdup_printf (_ ("%s: conditions together x %s on “%s” (%s), over the %s from which the job warns; it counts "
+                                                  "as it stands"),
+                                               name, factor, labour_group_key (group), labour_place_key (place), cap));
+    }
+  g_ptr_array_sort (lines, by_text);
+  for (guint i = 0; i < lines->len; i++)
+    {
+      /* Counted lines stand in a bucket of their own. */
+      if (i > 0 && strcmp (lines->pdata[i], lines->pdata[i - 1]) == 0)
+        continue;
+      g_ptr_array_add (out, g_strdup (lines->pdata[i]));
+    }
+  g_ptr_array_set_free_func (lines, g_free);
+}
+
+GPtrArray *
+job_labour_cautions (TallyJob *job)
+{
+  const JobLabour *l = job_labour (job);
+  GPtrArray *out = g_ptr_array_new_with_free_func (g_free);
+  const JobRecord *named = l->learning != LABOUR_LEARNING_NONE ? job_find_new_crew (job, NULL) : NULL;
+  Fault *fault = NULL;
+  LabourLoss loss;
+
+  cap_cautions (job, out);
+  if (named)
+    {
+      g_autofree char *where = job_record_name (job, named);
+      g_ptr_array_add (out, g_strdup_printf (_ ("learning and the condition “%s” of %s slow the same hours twice: take one of them off"),
+                                             job_new_crew (job, named)->key, where));
+    }
+  if (*l->table && l->weeks > 0 && !l->lost
+      && !labour_loss_average (job->catalogue->labour, l->table, l->hours, l->weeks, LABOUR_LOSS_DIVIDE, &loss, &fault))
+    {
+      g_ptr_array_add (out, g_strdup_printf (_ ("no loss of output counts: %s; %s"), fault->what, fault->remedy));
+      fault_free (fault);
+    }
+  if (l->lost && l->weeks > l->loss.weeks_known)
+    g_ptr_array_add (out, g_strdup_printf (_ ("the table “%s” ends at week %d: its last loss goes on to week %d"), l->table,
+                                           l->loss.weeks_known, l->weeks));
+  return out;
+}
+
+void
+job_labour_effect (TallyJob *job, int method, JobLabourEffect *effect)
+{
+  const CostBasis *basis = job->basis;
+  const GPtrArray *crews = job->catalogue->labour->crews;
+  JobScope whole = { 0, 0 };
+  gint64 plain[2] = { 0, 0 };
+  JobTotals totals;
+
+  job_totals (job, &whole, method, &totals);
+  for (int i = 0; i < basis->n_slots; i++)
+    {
+      const CostSlot *slot = &basis->slots[i];
+      if (!slot->shared)
+        plain[((const LabourCrew *) g_ptr_array_index (crews, (guint) slot->crew))->shop] += totals.vector[basis->n_items + i];
+    }
+  effect->field_hours = num_wide_to_double (totals.sums.time[0]) / COST_TIME_DEN;
+  effect->shop_hours = num_wide_to_double (totals.sums.time[1]) / COST_TIME_DEN;
+  effect->plain_field = (double) plain[0] / 3.6e6;
+  effect->plain_shop = (double) plain[1] / 3.6e6;
+  job_totals_clear (&totals);
+}
