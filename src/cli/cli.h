@@ -38,7 +38,9 @@ int cli_workbook (int argc, char **argv);
 int cli_import (int argc, char **argv);
 int cli_jobs (int argc, char **argv);
 int cli_leakage (int argc, char **argv);
+int cli_mix (int argc, char **argv);
 int cli_risk (int argc, char **argv);
+int cli_memo (int argc, char **argv);
 int cli_learn (int argc, char **argv);
 int cli_crew (int argc, char **argv);
 int cli_study (int argc, char **argv);
@@ -91,6 +93,8 @@ void cli_page_buildup (TallyJob *job, CliFormat format);
 /* Rows of a CSV file into a table of the office's catalogue, as one new revision: o->rest is "import", the table's key, the file.
  * Nothing is written while anything is faulty. @reason: (nullable). Gives the exit status. */
 int cli_rules_import (const CliOptions *o, const char *reason, gboolean replace);
+/* The choices of the labour model that move this job's figures, and what is to be known of them; nothing where all are plain. */
+void cli_page_labour (TallyJob *job, CliFormat format);
 /* What the count brought to say: methods that fell back and why, cleats assumed, and the like, by how many runs. */
 void cli_page_notes (TallyJob *job, CliFormat format);
 /* Runs that are not priced; their number. */

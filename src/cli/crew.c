@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "cli/cli.h"
+#include "cli/crew-files.h"
 
 #include "base/decimal.h"
 #include "job/labour-model.h"
@@ -137,24 +138,105 @@ read_week (const char *hours, const char *premium, TallyJob *job, Week *week)
   return TRUE;
 }
 
+/* Files instead of a catalogue. */
+typedef struct
+{
+  char *crews, *burdens, *losses, *loss;
+} Files;
+
+static void
+files_clear (Files *f)
+{
+  g_free (f->crews);
+  g_free (f->burdens);
+  g_free (f->losses);
+  g_free (f->loss);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Files, files_clear)
+
+static gboolean
+loss_basis (const char *text, LabourLossBasis *basis)
+{
+  *basis = LABOUR_LOSS_DIVIDE;
+  for (int i = 0; text && i < LABOUR_N_LOSSES; i++)
+    if (strcmp (text, labour_loss_keys[i]) == 0)
+      {
+        *basis = (LabourLossBasis) i;
+        return TRUE;
+      }
+  if (text)
+    cli_complain (_ ("--loss: write divide, for time = base / (1 - loss), or multiply, for time = base x (1 + loss), not “%s”"), text);
+  return !text;
+}
+
+/* The crews of some tables, or the one named. FALSE when there is none of that name. */
+static gboolean
+page_crews (const LabourTables *tables, const char *key, const Week *week, CliFormat format)
+{
+  g_autoptr (CliTable) t = cli_table_new ("crew", columns, G_N_ELEMENTS (columns));
+  g_autoptr (CliTable) worked = cli_table_new ("crew_worked", worked_columns, G_N_ELEMENTS (worked_columns));
+
+  if (key && labour_find_crew (tables, key) < 0)
+    {
+      cli_complain (_ ("there is no crew “%s”; seamtally crew lists them"), key);
+      return FALSE;
+    }
+  for (guint i = 0; i < tables->crews->len; i++)
+    {
+      const LabourCrew *crew = g_ptr_array_index (tables->crews, i);
+      if (!key || strcmp (crew->key, key) == 0)
+        add_crew (t, worked, crew, week);
+    }
+  cli_table_print (t, format);
+  if (format == CLI_TEXT)
+    cli_print ("\n");
+  cli_table_print (worked, format);
+  return TRUE;
+}
+
+static int
+page_files (const Files *f, const char *key, const Week *week, LabourLossBasis basis, CliFormat format)
+{
+  LabourTables *tables;
+  gboolean found = TRUE;
+  int status;
+
+  tables = cli_crew_files (f->crews, f->burdens, f->losses, f->loss, &status);
+  if (!tables)
+    return status;
+  if (f->crews)
+    found = page_crews (tables, key, week, format);
+  if (found && f->losses)
+    cli_page_output (tables, week->asked ? week->hours : 0, week->premium, basis, format);
+  labour_tables_free (tables);
+  return found ? CLI_DONE : CLI_USAGE;
+}
+
 int
 cli_crew (int argc, char **argv)
 {
   g_auto (CliOptions) o = { 0 };
+  g_auto (Files) f = { 0 };
   g_autoptr (TallyJob) job = NULL;
   g_autoptr (Catalogue) catalogue = NULL;
   g_autofree char *hours = NULL, *premium = NULL;
   const GOptionEntry more[] = {
     { "hours", 0, 0, G_OPTION_ARG_STRING, &hours, N_ ("Working week: days x hours a day, or hours"), N_ ("5x10") },
     { "premium", 0, 0, G_OPTION_ARG_STRING, &premium, N_ ("Pay of an hour beyond 40, times the wage (1.5)"), N_ ("TIMES") },
+    { "crews", 0, 0, G_OPTION_ARG_FILENAME, &f.crews, N_ ("Crews of a CSV file with the headings of the catalogue's sheet"), N_ ("FILE") },
+    { "burdens", 0, 0, G_OPTION_ARG_FILENAME, &f.burdens, N_ ("Components of burden beside them"), N_ ("FILE") },
+    { "losses", 0, 0, G_OPTION_ARG_FILENAME, &f.losses,
+      N_ ("Losses of output by week: what an hour of output costs. The catalogue's sheet, or week, h50, h60 as fractions"), N_ ("FILE") },
+    { "loss", 0, 0, G_OPTION_ARG_STRING, &f.loss, N_ ("What a loss means: divide (the default) or multiply"), N_ ("WORD") },
     G_OPTION_ENTRY_NULL,
   };
+  LabourLossBasis basis;
   Week week;
 
   if (!cli_options_read (&o, argc, argv, _ ("[KEY]"),
                          _ ("The hourly rate of each crew, or of one, as a worked calculation: wage, shift and overtime premium, burden by "
-                            "component, fringes, travel and subsistence. Crews of the starter catalogue, of the office file or of the job "
-                            "named. Site general is no part of it: it is a line of the build-up."),
+                            "component, fringes, travel and subsistence. Crews of the starter catalogue, of the office file, of the job "
+                            "named, or of files. Site general is no part of it: it is a line of the build-up."),
                          more))
     return o.status;
   if (g_strv_length (o.rest) > 1)
@@ -162,27 +244,19 @@ cli_crew (int argc, char **argv)
       cli_complain (_ ("crew takes one crew"));
       return CLI_USAGE;
     }
+  if (f.burdens && !f.crews)
+    {
+      cli_complain (_ ("--burdens goes with --crews: name both files"));
+      return CLI_USAGE;
+    }
+  if (!loss_basis (f.loss, &basis))
+    return CLI_USAGE;
+  if (f.crews || f.losses)
+    return read_week (hours, premium, NULL, &week) ? page_files (&f, o.rest[0], &week, basis, cli_options_format (&o)) : CLI_USAGE;
   catalogue = open_catalogue (&o, &job);
   if (!catalogue)
     return o.status;
   if (!read_week (hours, premium, job, &week))
     return CLI_USAGE;
-  if (o.rest[0] && labour_find_crew (catalogue->labour, o.rest[0]) < 0)
-    {
-      cli_complain (_ ("there is no crew “%s”; seamtally crew lists them"), o.rest[0]);
-      return CLI_USAGE;
-    }
-  g_autoptr (CliTable) t = cli_table_new ("crew", columns, G_N_ELEMENTS (columns));
-  g_autoptr (CliTable) worked = cli_table_new ("crew_worked", worked_columns, G_N_ELEMENTS (worked_columns));
-  for (guint i = 0; i < catalogue->labour->crews->len; i++)
-    {
-      const LabourCrew *crew = g_ptr_array_index (catalogue->labour->crews, i);
-      if (!o.rest[0] || strcmp (crew->key, o.rest[0]) == 0)
-        add_crew (t, worked, crew, &week);
-    }
-  cli_table_print (t, cli_options_format (&o));
-  if (cli_options_format (&o) == CLI_TEXT)
-    cli_print ("\n");
-  cli_table_print (worked, cli_options_format (&o));
-  return o.status;
+  return page_crews (catalogue->labour, o.rest[0], &week, cli_options_format (&o)) ? o.status : CLI_USAGE;
 }

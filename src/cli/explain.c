@@ -478,7 +478,7 @@ share_of_run (TallyJob *job, const JobRecord *run, const gint64 *vector, int ite
 
   job_run_conditions (job, run, &factors, &floor_ppm, &times);
   if (item >= 0)
-    return (double) (vector[item] * times) / 1e6;
+    return (double) (cost_item_quantity (catalogue_item (basis->catalogue, item), vector[item], &factors) * times) / 1e6;
   for (int i = 0; i < basis->n_slots; i++)
     if (basis->slots[i].step == step)
       sum += (double) vector[basis->n_items + i] * (double) cost_slot_factor (&basis->slots[i], &factors, floor_ppm) / 6e10

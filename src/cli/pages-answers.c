@@ -410,7 +410,8 @@ page_heat (TallyJob *job, CliFormat format)
   if (format == CLI_TEXT)
     {
       cli_print ("%s\n", words);
-      heat_text (job, heat);
+      if (heat->methods->len > 0)
+        heat_text (job, heat);
     }
   else
     heat_rows (job, heat, format);

@@ -274,6 +274,7 @@ cli_page_notes (TallyJob *job, CliFormat format)
   g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   g_autoptr (GPtrArray) order = g_ptr_array_new ();
 
+  cli_page_labour (job, format);
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
       g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);

@@ -9,20 +9,25 @@
 #include <math.h>
 
 static const CliColumn quantile_columns[] = {
-  { "of", N_ ("of"), FALSE },          { "percent", N_ ("%"), TRUE },     { "value", N_ ("at most"), TRUE },
+  { "of", N_ ("of"), FALSE },          { "percent", N_ ("%"), TRUE }, { "value", N_ ("at most"), TRUE },
   { "low", N_ ("from (95 %)"), TRUE }, { "high", N_ ("to"), TRUE },
 };
 
 static const CliColumn sample_columns[] = {
-  { "of", N_ ("of"), FALSE },           { "likely", N_ ("likely"), TRUE },     { "mean", N_ ("mean"), TRUE },
-  { "error", N_ ("± st. error"), TRUE }, { "sd", N_ ("st. deviation"), TRUE },  { "exact_mean", N_ ("exact mean"), TRUE },
+  { "of", N_ ("of"), FALSE },
+  { "likely", N_ ("likely"), TRUE },
+  { "mean", N_ ("mean"), TRUE },
+  { "error", N_ ("± st. error"), TRUE },
+  { "sd", N_ ("st. deviation"), TRUE },
+  { "exact_mean", N_ ("exact mean"), TRUE },
   { "exact_variance", N_ ("exact variance"), TRUE },
+  { "value_variance", N_ ("variance by correlation of values"), TRUE },
 };
 
 static const CliColumn beat_columns[] = {
-  { "a", N_ ("of"), FALSE },           { "b", N_ ("against"), FALSE },      { "below", N_ ("below, %"), TRUE },
-  { "above", N_ ("above, %"), TRUE },  { "equal", N_ ("equal, %"), TRUE },  { "low", N_ ("below, from (95 %)"), TRUE },
-  { "high", N_ ("to"), TRUE },
+  { "a", N_ ("of"), FALSE },          { "b", N_ ("against"), FALSE },     { "below", N_ ("below, %"), TRUE },
+  { "above", N_ ("above, %"), TRUE }, { "equal", N_ ("equal, %"), TRUE }, { "low", N_ ("below, from (95 %)"), TRUE },
+  { "high", N_ ("to"), TRUE },        { "normal_percent", N_ ("normal of the exact moments, %"), TRUE },
 };
 
 static const CliColumn driver_columns[] = {
@@ -32,8 +37,8 @@ static const CliColumn driver_columns[] = {
 };
 
 static const CliColumn contingency_columns[] = {
-  { "of", N_ ("of"), FALSE },          { "confidence", N_ ("to, %"), TRUE },   { "value", N_ ("figure"), TRUE },
-  { "base", N_ ("base"), FALSE },      { "base_value", N_ ("base is"), TRUE }, { "contingency", N_ ("contingency"), TRUE },
+  { "of", N_ ("of"), FALSE },     { "confidence", N_ ("to, %"), TRUE },   { "value", N_ ("figure"), TRUE },
+  { "base", N_ ("base"), FALSE }, { "base_value", N_ ("base is"), TRUE }, { "contingency", N_ ("contingency"), TRUE },
 };
 
 static const CliColumn below_columns[] = {
@@ -42,7 +47,7 @@ static const CliColumn below_columns[] = {
   { "below_percent", N_ ("at it and below, %"), TRUE },
   { "low", N_ ("from (95 %)"), TRUE },
   { "high", N_ ("to"), TRUE },
-  { "normal_percent", N_ ("normal of the exact mean and variance, %"), TRUE },
+  { "normal_percent", N_ ("normal of the exact moments, %"), TRUE },
 };
 
 static const CliColumn verdict_columns[] = {
@@ -93,12 +98,14 @@ add_quantile (CliTable *t, const char *of, const RiskSample *sample, double p, i
 }
 
 static void
-add_drivers (CliTable *t, const char *of, const RiskResult *result, const double *weight, char *(*say) (gconstpointer, int),
-             gconstpointer data, RiskDriversHow *how, guint most)
+add_drivers (CliTable *t, const char *of, const RiskResult *result, const double *weight,
+             char *(*say) (gconstpointer, int), gconstpointer data, RiskDriversHow *how, guint most)
 {
   g_autoptr (GArray) drivers = risk_result_drivers (result, weight, how);
 
-  for (guint i = 0; i < drivers->len && i < most && (most == G_MAXUINT || g_array_index (drivers, RiskDriver, i).share >= 0.0005); i++)
+  for (guint i = 0;
+       i < drivers->len && i < most && (most == G_MAXUINT || g_array_index (drivers, RiskDriver, i).share >= 0.0005);
+       i++)
     {
       const RiskDriver *d = &g_array_index (drivers, RiskDriver, i);
       cli_table_add (t, of);
@@ -149,8 +156,9 @@ print_verdicts (const JobRisk *risk, const RiskResult *result, CliFormat format)
       add_percent (t, g.beats.high);
       add_percent (t, g.beats.more);
       add_percent (t, g.beats.tie);
-      cli_table_take (t, g.gain < 0 && g.verdict >= JOB_VERDICT_LIKELY ? g_strdup_printf (_ ("%s dearer"), job_verdict_say (g.verdict))
-                                                                      : g_strdup (job_verdict_say (g.verdict)));
+      cli_table_take (t, g.gain < 0 && g.verdict >= JOB_VERDICT_LIKELY
+                             ? g_strdup_printf (_ ("%s, dearer"), job_verdict_say (g.verdict))
+                             : g_strdup (job_verdict_say (g.verdict)));
     }
   if (risk->ways->len > 1)
     {
@@ -163,11 +171,21 @@ static void
 print_ways (const JobRisk *risk, const RiskResult *result, CliFormat format)
 {
   static const CliColumn columns[] = {
-    { "method", N_ ("method"), FALSE },        { "what_if", NULL, FALSE },               { "likely", N_ ("cost and tooling, likely"), TRUE },
-    { "mean", N_ ("mean"), TRUE },             { "mean_error", N_ ("± st. error"), TRUE }, { "p10", N_ ("10 %"), TRUE },
-    { "p50", N_ ("50 %"), TRUE },              { "p80", N_ ("80 %"), TRUE },             { "p90", N_ ("90 %"), TRUE },
-    { "p90_low", N_ ("90 % from"), TRUE },     { "p90_high", N_ ("to (95 %)"), TRUE },   { "contingency", N_ ("contingency"), TRUE },
-    { "field_likely", N_ ("field h, likely"), TRUE }, { "field_p10", N_ ("10 %"), TRUE }, { "field_p90", N_ ("90 %"), TRUE },
+    { "method", N_ ("method"), FALSE },
+    { "what_if", NULL, FALSE },
+    { "likely", N_ ("cost and tooling, likely"), TRUE },
+    { "mean", N_ ("mean"), TRUE },
+    { "mean_error", N_ ("± st. error"), TRUE },
+    { "p10", N_ ("10 %"), TRUE },
+    { "p50", N_ ("50 %"), TRUE },
+    { "p80", N_ ("80 %"), TRUE },
+    { "p90", N_ ("90 %"), TRUE },
+    { "p90_low", N_ ("90 % from"), TRUE },
+    { "p90_high", N_ ("to (95 %)"), TRUE },
+    { "contingency", N_ ("contingency"), TRUE },
+    { "field_likely", N_ ("field h, likely"), TRUE },
+    { "field_p10", N_ ("10 %"), TRUE },
+    { "field_p90", N_ ("90 %"), TRUE },
   };
   g_autoptr (CliTable) t = cli_table_new ("ways", columns, G_N_ELEMENTS (columns));
   static const double points[] = { 0.1, 0.5, 0.8, 0.9 };
@@ -291,8 +309,9 @@ print_samples (const CliRiskFile *page, CliFormat format)
       add_figure (t, s->mean, 3, format);
       add_figure (t, s->error, 4, format);
       add_figure (t, s->sd, 4, format);
-      add_figure (t, exact ? mean : NAN, 4, format);
+      add_figure (t, isnan (variance) ? NAN : mean, 4, format);
       add_figure (t, exact ? variance : NAN, 4, format);
+      add_figure (t, exact ? NAN : variance, 4, format);
       for (gsize i = 0; i < G_N_ELEMENTS (points); i++)
         add_quantile (q, name, s, points[i], 3, format);
       for (char **w = page->quantile; w && *w; w++)
@@ -310,7 +329,8 @@ print_samples (const CliRiskFile *page, CliFormat format)
           add_percent (below, risk_sample_below (s, x, &low, &high));
           add_percent (below, low);
           add_percent (below, high);
-          add_figure (below, exact && variance > 0 ? 100 * normal_below ((x - mean) / sqrt (variance)) : NAN, 4, format);
+          add_figure (below, exact && variance > 0 ? 100 * normal_below ((x - mean) / sqrt (variance)) : NAN, 4,
+                      format);
         }
     }
   cli_table_print (t, format);
@@ -344,6 +364,9 @@ print_pairs (const CliRiskFile *page, CliFormat format)
           add_percent (t, beats.tie);
           add_percent (t, beats.low);
           add_percent (t, beats.high);
+          double mean, variance;
+          gboolean exact = risk_problem_difference (page->problem, a, b, &mean, &variance);
+          add_figure (t, exact && variance > 0 ? 100 * normal_below (-mean / sqrt (variance)) : NAN, 3, format);
         }
   for (int r = 0; r < n; r++)
     {
@@ -377,7 +400,8 @@ print_file_drivers (const CliRiskFile *page, CliFormat format)
   for (int r = 0; r < n; r++)
     {
       weight[r] = 1;
-      add_drivers (t, risk_problem_response_name (page->problem, r), page->result, weight, say_name, page->problem, &how, G_MAXUINT);
+      add_drivers (t, risk_problem_response_name (page->problem, r), page->result, weight, say_name, page->problem,
+                   &how, G_MAXUINT);
       weight[r] = 0;
     }
   cli_table_print (t, format);
@@ -392,21 +416,28 @@ cli_page_risk_file (const CliRiskFile *page, CliFormat format)
   gsize n = risk_result_trials (page->result);
   const RiskSample *first = risk_result_sample (page->result, 0);
   g_autofree char *spread = g_strdup_printf (_ ("Spread (L3), where a row names none: %s."), spread_say (page->spread));
-  g_autofree char *run = g_strdup_printf (_ ("%" G_GSIZE_FORMAT " trials, seed %" G_GUINT64_FORMAT "; each input is drawn once a trial for all "
-                                             "responses."), n, page->seed);
-  g_autofree char *band = g_strdup_printf (_ ("Every share of a whole curve is within %.4f of the true one (95 %%, Dvoretzky, Kiefer, Wolfowitz)."),
-                                           quantile_band (n, RISK_INTERVAL));
-  char *const lines[] = { spread, run,
-                          (char *) _ ("Quantiles by linear interpolation at 1 + (n − 1) p (L10, type 7); intervals are 95 % from order statistics."),
-                          band,
-                          (char *) (risk_problem_is_correlated (page->problem) ? _ ("Rank correlation by Iman and Conover.")
-                                                                               : _ ("Inputs are independent but for common factors.")),
-                          NULL };
+  g_autofree char *run = g_strdup_printf (_ ("%" G_GSIZE_FORMAT " trials, seed %" G_GUINT64_FORMAT
+                                             "; each input is drawn once a trial for all "
+                                             "responses."),
+                                          n, page->seed);
+  g_autofree char *band = g_strdup_printf (
+      _ ("Every share of a whole curve is within %.4f of the true one (95 %%, Dvoretzky, Kiefer, Wolfowitz)."),
+      quantile_band (n, RISK_INTERVAL));
+  char *const lines[] = {
+    spread,
+    run,
+    (char *) _ (
+        "Quantiles by linear interpolation at 1 + (n − 1) p (L10, type 7); intervals are 95 % from order statistics."),
+    band,
+    (char *) (risk_problem_is_correlated (page->problem) ? _ ("Rank correlation by Iman and Conover.")
+                                                         : _ ("Inputs are independent but for common factors.")),
+    NULL
+  };
 
   if (format == CLI_TEXT)
     cli_print (_ ("%s: half of the trials come to at most %.6g, %.4g %% to at most %.6g.\n\n"),
-               risk_problem_response_name (page->problem, 0), risk_sample_quantile (first, 0.5).value, page->confidence * 100,
-               risk_sample_quantile (first, page->confidence).value);
+               risk_problem_response_name (page->problem, 0), risk_sample_quantile (first, 0.5).value,
+               page->confidence * 100, risk_sample_quantile (first, page->confidence).value);
   if (!print_samples (page, format))
     return FALSE;
   print_pairs (page, format);

@@ -25,8 +25,12 @@ typedef struct
 /* FALSE with a message: --at or --quantile is no number. */
 gboolean cli_page_risk_file (const CliRiskFile *page, CliFormat format);
 
-/* Columns x1, x2, ... of @table (and ranks rank_m1, ... from 1, else shuffled from seed 1) put in the order of the correlations of
- * @matrix, a square of figures as text. Gives the exit status. */
+/* Columns x1, x2, ... of @table (and ranks rank_m1, ... from 1, else shuffled from seed 1) put in the order of the
+ * correlations of @matrix, a square of figures as text. Gives the exit status. */
 int cli_page_sample (const CsvTable *table, const char *matrix, CliFormat format);
+
+/* Quantiles (type 7) of each column of @table that is all numbers, with the interval from order statistics: at 10, 25,
+ * 50, 80, 90 % and those @asked (nullable, as typed). Gives the exit status. */
+int cli_page_quantiles (const CsvTable *table, char **asked, CliFormat format);
 
 G_END_DECLS

@@ -57,7 +57,10 @@ apply_options (const Asked *a, TallyJob *job)
   const struct
   {
     const char *key, *value;
-  } set[] = { { "spread", a->spread }, { "risk.trials", a->trials }, { "risk.seed", a->seed }, { "risk.confidence", a->confidence },
+  } set[] = { { "spread", a->spread },
+              { "risk.trials", a->trials },
+              { "risk.seed", a->seed },
+              { "risk.confidence", a->confidence },
               { "risk.base", a->base } };
   JobEdit *edit = job_edit_new ("risk");
 
@@ -85,7 +88,8 @@ add_ask (GArray *asks, const char *method, const char *name, const GPtrArray *ch
   g_array_append_val (asks, ask);
 }
 
-/* The baseline, then the methods asked for or all that are listed, then the what-ifs by the baseline. @keep holds what is borrowed. */
+/* The baseline, then the methods asked for or all that are listed, then the what-ifs by the baseline. @keep holds
+ * what is borrowed. */
 static GArray *
 find_ways (const Asked *a, TallyJob *job, int baseline, GPtrArray *keep)
 {
@@ -232,9 +236,25 @@ risk_of_file (const Asked *a)
   result = risk_run (problem, &run, &fault);
   if (!result)
     return complain_fault (fault, CLI_FAULTS);
-  CliRiskFile page = { problem, result, kind, (guint64) seed, confidence / 100, a->base && strcmp (a->base, "mean") == 0, a->at,
-                       a->quantile };
+  CliRiskFile page = { problem,        result,           kind,
+                       (guint64) seed, confidence / 100, a->base && strcmp (a->base, "mean") == 0,
+                       a->at,          a->quantile };
   return cli_page_risk_file (&page, cli_options_format (&a->o)) ? CLI_DONE : CLI_USAGE;
+}
+
+static int
+risk_of_sample (const Asked *a)
+{
+  g_autofree char *matrix = NULL;
+  int status = CLI_USAGE;
+  g_autoptr (CsvTable) table = read_table (a->sample, &status);
+  CliFormat format = cli_options_format (&a->o);
+
+  if (!table)
+    return status;
+  if (!a->correlation)
+    return cli_page_quantiles (table, a->quantile, format);
+  return read_file (a->correlation, &matrix) ? cli_page_sample (table, matrix, format) : CLI_FILE;
 }
 
 int
@@ -243,26 +263,33 @@ cli_risk (int argc, char **argv)
   g_auto (Asked) a = { 0 };
   const GOptionEntry more[] = {
     { "baseline", 0, 0, G_OPTION_ARG_STRING, &a.o.baseline, N_ ("Method the others are held against"), N_ ("KEY") },
-    { "methods", 0, 0, G_OPTION_ARG_STRING, &a.methods, N_ ("Methods beside the baseline (default: all that are listed)"), N_ ("A,B") },
-    { "what-if", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.what_if, N_ ("A what-if that the job keeps, beside the baseline"), N_ ("NAME") },
+    { "methods", 0, 0, G_OPTION_ARG_STRING, &a.methods,
+      N_ ("Methods beside the baseline (default: all that are listed)"), N_ ("A,B") },
+    { "what-if", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.what_if, N_ ("A what-if that the job keeps, beside the baseline"),
+      N_ ("NAME") },
     { "trials", 0, 0, G_OPTION_ARG_STRING, &a.trials, N_ ("Trials (default: the job's, else 100,000)"), N_ ("N") },
     { "seed", 0, 0, G_OPTION_ARG_STRING, &a.seed, N_ ("Seed of the draws (default: the job's, else 1)"), N_ ("S") },
     { "spread", 0, 0, G_OPTION_ARG_STRING, &a.spread, N_ ("Spread: pert, pert-classical or triangular"), N_ ("WORD") },
     { "confidence", 0, 0, G_OPTION_ARG_STRING, &a.confidence, N_ ("Contingency to this confidence, %"), N_ ("PCT") },
     { "base", 0, 0, G_OPTION_ARG_STRING, &a.base, N_ ("Contingency over: likely or mean"), N_ ("WORD") },
     { "problem", 0, 0, G_OPTION_ARG_FILENAME, &a.problem,
-      N_ ("A problem of its own instead of a job: columns name, low, likely, high; optional spread, common, responses"), N_ ("FILE") },
+      N_ ("A problem of its own instead of a job: columns name, low, likely, high; optional spread, common, responses"),
+      N_ ("FILE") },
     { "correlation", 0, 0, G_OPTION_ARG_FILENAME, &a.correlation,
       N_ ("Rank correlations of the first inputs of the problem: a square of figures"), N_ ("FILE") },
     { "sample", 0, 0, G_OPTION_ARG_FILENAME, &a.sample,
-      N_ ("Puts columns of draws (x1, x2, …, and rank_m1, … if given) in the order of --correlation, and shows the steps"), N_ ("FILE") },
-    { "at", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.at, N_ ("Also the share of the trials at this figure and below"), N_ ("X") },
+      N_ ("Quantiles of the columns of a file; with --correlation its columns x1, x2, … put in that order, with the "
+          "steps"),
+      N_ ("FILE") },
+    { "at", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.at, N_ ("Also the share of the trials at this figure and below"),
+      N_ ("X") },
     { "quantile", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.quantile, N_ ("Also this quantile, %"), N_ ("PCT") },
     G_OPTION_ENTRY_NULL,
   };
 
   if (!cli_options_read (&a.o, argc, argv, "--demo | --runs FILE | --job NAME | --problem FILE",
-                         _ ("What a job may come to: cost and field hours by method from draws of low, likely and high, with the chance that "
+                         _ ("What a job may come to: cost and field hours by method from draws of low, likely and "
+                            "high, with the chance that "
                             "one method beats another."),
                          more))
     return a.o.status;
@@ -277,19 +304,7 @@ cli_risk (int argc, char **argv)
       return CLI_USAGE;
     }
   if (a.sample)
-    {
-      g_autofree char *matrix = NULL;
-      int status = CLI_USAGE;
-      if (!a.correlation)
-        {
-          cli_complain (_ ("--sample needs --correlation FILE, the order to put it in"));
-          return CLI_USAGE;
-        }
-      g_autoptr (CsvTable) table = read_table (a.sample, &status);
-      if (!table)
-        return status;
-      return read_file (a.correlation, &matrix) ? cli_page_sample (table, matrix, cli_options_format (&a.o)) : CLI_FILE;
-    }
+    return risk_of_sample (&a);
   if (a.correlation && !a.problem)
     {
       cli_complain (_ ("--correlation goes with --problem or --sample; a job's correlations are its settings risk.*"));

@@ -68,7 +68,7 @@ static const CliColumn difference_columns[] = {
 typedef struct
 {
   double allowance, accuracy, confidence, half_width, job_spread;
-  char *basis, *pairs, *unit;
+  char *basis, *pairs, *unit, *study;
   CliFormat format;
 } Asked;
 
@@ -310,8 +310,40 @@ pair_names (const LabourStudy *study, const char *asked)
   return g_steal_pointer (&names);
 }
 
+/* Leaves the rows of one study in a file whose column "study" names several. FALSE after a complaint. */
+static gboolean
+pick_study (CsvTable *file, const char *wanted)
+{
+  int column = csv_column (file, "study");
+  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GString) list = g_string_new (NULL);
+
+  for (guint i = 0; column >= 0 && i < file->row->len; i++)
+    if (!g_ptr_array_find_with_equal_func (names, csv_cell (file, i, column), g_str_equal, NULL))
+      {
+        g_ptr_array_add (names, g_strdup (csv_cell (file, i, column)));
+        g_string_append_printf (list, "%s“%s”", list->len ? ", " : "", csv_cell (file, i, column));
+      }
+  if (!wanted && names->len <= 1)
+    return TRUE;
+  if (!wanted || !g_ptr_array_find_with_equal_func (names, wanted, g_str_equal, NULL))
+    {
+      if (names->len == 0)
+        cli_complain (_ ("%s has no column study to look for “%s” in: leave --study out"), file->name, wanted);
+      else if (wanted)
+        cli_complain (_ ("%s holds no study “%s”; there are %s"), file->name, wanted, list->str);
+      else
+        cli_complain (_ ("%s holds %u studies: name one with --study; there are %s"), file->name, names->len, list->str);
+      return FALSE;
+    }
+  for (guint i = file->row->len; i-- > 0;)
+    if (strcmp (csv_cell (file, i, column), wanted) != 0)
+      g_ptr_array_remove_index (file->row, i);
+  return TRUE;
+}
+
 static int
-answer (const CsvTable *file, const Asked *asked)
+answer (CsvTable *file, const Asked *asked)
 {
   g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
   g_autoptr (LabourStudy) study = labour_study_from_csv (file, faults);
@@ -358,6 +390,7 @@ cli_study (int argc, char **argv)
     { "job-spread", 0, 0, G_OPTION_ARG_DOUBLE, &asked.job_spread, N_ ("Spread from job to job, per cent (15)"), N_ ("PCT") },
     { "pairs", 0, 0, G_OPTION_ARG_STRING, &asked.pairs, N_ ("Pair two methods by size and crew"), N_ ("A,B") },
     { "half-width", 0, 0, G_OPTION_ARG_DOUBLE, &asked.half_width, N_ ("Minutes that the mean difference should be within"), N_ ("MIN") },
+    { "study", 0, 0, G_OPTION_ARG_STRING, &asked.study, N_ ("Which study, where the file holds several"), N_ ("NAME") },
     { "unit", 0, 0, G_OPTION_ARG_STRING, &asked.unit, N_ ("What one is: joint, ft, lb"), N_ ("WORD") },
     G_OPTION_ENTRY_NULL,
   };
@@ -383,10 +416,14 @@ cli_study (int argc, char **argv)
       asked.format = cli_options_format (&o);
       if (error)
         cli_complain ("%s", error->message);
-      status = error ? CLI_FILE : !file || faults->len > 0 ? CLI_FAULTS : answer (file, &asked);
+      status = error                          ? CLI_FILE
+               : !file || faults->len > 0       ? CLI_FAULTS
+               : pick_study (file, asked.study) ? answer (file, &asked)
+                                                : CLI_USAGE;
     }
   g_free (asked.basis);
   g_free (asked.pairs);
   g_free (asked.unit);
+  g_free (asked.study);
   return status;
 }

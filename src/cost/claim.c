@@ -165,6 +165,7 @@ cost_claim_result (const CostClaim *claim, const CostOption *a, const CostOption
   /* The method with the baseline's minutes at each of its own joints, nothing cut: what is left to save. */
   none = gain + other.money - joint.money / joints * joints_b;
   fill_saving (&r->claimed, r, cut * r->steps_minutes, none + cut * named.money / joints * joints_b);
+  r->slope = named.money / joints * joints_b / r->steps_minutes;
   if (named.money > 0)
     r->least = -none / (named.money / joints * joints_b);
 }

@@ -39,6 +39,7 @@ typedef struct
   double steps_minutes, joint_minutes, piece_minutes; /* a joint of the baseline: steps named, joint, field */
   CostSaving own;             /* by the method's own minutes */
   CostSaving claimed;         /* with the baseline's minutes at the joint, those named cut as claimed */
+  double slope;               /* currency that the gain changes by a minute saved a joint of the steps named */
   double least;               /* share of the named steps that must go for the method to pay; 0 and less: it pays without any; over 1:
                                  not even without those steps; NAN: it does not hang on them */
 } CostClaimResult;

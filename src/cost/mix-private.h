@@ -103,6 +103,25 @@ mix_use (const MixSearch *s, guint limit, guint group, guint method)
   return (guint) s->limit_method[limit] == method ? s->mix->use[at] : 0;
 }
 
+/* Whether two methods are one and the same thing on a group. */
+static inline gboolean
+mix_same (const CostMix *mix, guint group, guint a, guint b)
+{
+  const int *same = mix->same ? mix->same + (gsize) group * mix->n_methods : NULL;
+
+  return a == b || (same && same[a] == same[b]);
+}
+
+/* Whether a method of the set before the k-th is the same there and allowed. */
+static inline gboolean
+mix_twin (const MixSearch *s, guint group, guint k)
+{
+  for (guint i = 0; s->mix->same && i < k; i++)
+    if (mix_same (s->mix, group, s->method[i], s->method[k]) && mix_cost (s->mix, group, s->method[i]) != COST_MIX_NONE)
+      return TRUE;
+  return FALSE;
+}
+
 gint64 mix_unmated (const CostMix *mix, const CostMixBoundary *boundary, guint method_a, guint method_b);
 /* Set-up of a set of methods, shared tools once. */
 gint64 mix_setup (const CostMix *mix, guint32 set);
@@ -118,6 +137,9 @@ gint64 mix_search_weigh (MixSearch *s, gboolean hours);
 gint64 mix_search_price (MixSearch *s);
 /* FALSE: stop. */
 gboolean mix_search_tick (MixSearch *s);
+
+/* Makes the best assignment found better by changes of one and two groups, under a limit on hours. */
+void mix_polish (MixSearch *s);
 
 /* Closes the set: every assignment to its methods is compared, or left out by a bound. Returns what no assignment that was left
  * open is below, G_MAXINT64 when none was. */

@@ -97,10 +97,10 @@ least_methods (const CostMix *mix, Stage *stage, double to)
 static char *
 hours_words (gint64 ms)
 {
-  /* Rounded up to a ten-thousandth, so that the limit named can be kept. */
-  gint64 unit = COST_MIX_HOUR / 10000;
+  /* Rounded up to a tenth, so that the limit named can be kept. */
+  gint64 unit = COST_MIX_HOUR / 10;
 
-  return decimal_print ((ms + unit - 1) / unit, 4, 0, TRUE);
+  return decimal_print ((ms + unit - 1) / unit, 1, 0, TRUE);
 }
 
 /* Nothing keeps the limits: says which, and the nearest that can be kept. */
@@ -112,7 +112,7 @@ tell_infeasible (const CostMix *mix, Stage *stage, Fault **fault)
 
   if (least != COST_MIX_NONE)
     {
-      g_autofree char *limit = hours_words (mix->most_hours), *nearest = hours_words (least);
+      g_autofree char *limit = decimal_print (num_div (mix->most_hours, 360), 4, 0, TRUE), *nearest = hours_words (least);
       g_autofree char *remedy = g_strdup_printf (_ ("allow %s hours, or more methods"), nearest);
       if (mix->most_methods > 0)
         fault_set (fault, fault_new (-1, remedy, _ ("no mix of at most %u methods keeps within %s hours; the least is %s"),

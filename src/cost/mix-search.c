@@ -23,28 +23,82 @@ by_value (gconstpointer a, gconstpointer b, gpointer data)
   return 0;
 }
 
-void
-mix_pool_offer (MixPool *pool, const guint *method)
+/* Another used method that is the same as @method on a group, the one with the most groups; @method when there is none. */
+static guint
+twin_in_use (const CostMix *mix, const guint *count, guint group, guint method)
 {
-  CostMixPlan *plan = cost_mix_plan_new (pool->mix, method);
+  guint best = method;
 
-  if (!plan)
-    return;
-  if (!cost_mix_keeps (pool->mix, plan))
+  for (guint m = 0; m < mix->n_methods; m++)
+    if (m != method && count[m] > 0 && mix_same (mix, group, m, method) && mix_cost (mix, group, m) != COST_MIX_NONE
+        && (best == method || count[m] > count[best]))
+      best = m;
+  return best;
+}
+
+/* Takes out of use every method whose groups can all have a twin in use: the same work, fewer names and set-ups. */
+static void
+tidy (const CostMix *mix, guint *method)
+{
+  guint count[COST_MIX_MOST_METHODS] = { 0 }, order[COST_MIX_MOST_METHODS];
+
+  for (guint g = 0; g < mix->n_groups; g++)
+    count[method[g]]++;
+  for (guint m = 0; m < mix->n_methods; m++)
     {
-      cost_mix_plan_free (plan);
-      return;
+      guint at = m;
+      for (; at > 0 && count[order[at - 1]] > count[m]; at--)
+        order[at] = order[at - 1];
+      order[at] = m;
     }
+  for (guint i = 0; i < mix->n_methods; i++)
+    {
+      guint m = order[i];
+      gboolean all = count[m] > 0;
+      for (guint g = 0; g < mix->n_groups && all; g++)
+        all = method[g] != m || twin_in_use (mix, count, g, m) != m;
+      for (guint g = 0; g < mix->n_groups && all; g++)
+        if (method[g] == m)
+          {
+            method[g] = twin_in_use (mix, count, g, m);
+            count[method[g]]++;
+            count[m]--;
+          }
+    }
+}
+
+static gboolean
+same_plan (const CostMix *mix, const guint *a, const guint *b)
+{
+  for (guint g = 0; g < mix->n_groups; g++)
+    if (!mix_same (mix, g, a[g], b[g]))
+      return FALSE;
+  return TRUE;
+}
+
+void
+mix_pool_offer (MixPool *pool, const guint *chosen)
+{
+  const CostMix *mix = pool->mix;
+  g_autofree guint *method = g_memdup2 (chosen, sizeof (guint) * mix->n_groups);
+
+  if (mix->same)
+    tidy (mix, method);
+  g_autoptr (CostMixPlan) plan = cost_mix_plan_new (mix, method);
+  if (!plan || !cost_mix_keeps (mix, plan))
+    return;
   for (guint i = 0; i < pool->plan->len; i++)
     {
       const CostMixPlan *known = g_ptr_array_index (pool->plan, i);
-      if (memcmp (known->method, method, sizeof (guint) * pool->mix->n_groups) == 0)
-        {
-          cost_mix_plan_free (plan);
-          return;
-        }
+      if (!same_plan (mix, known->method, method))
+        continue;
+      /* The same work may be named so that less set-up counts. */
+      if (by_value (&known, &plan, (gpointer) mix) <= 0)
+        return;
+      g_ptr_array_remove_index (pool->plan, i);
+      break;
     }
-  g_ptr_array_add (pool->plan, plan);
+  g_ptr_array_add (pool->plan, g_steal_pointer (&plan));
   g_ptr_array_sort_with_data (pool->plan, by_value, (gpointer) pool->mix);
   if (pool->plan->len > pool->wanted)
     g_ptr_array_set_size (pool->plan, (int) pool->wanted);
@@ -272,11 +326,12 @@ joint_weight (const MixSearch *s, gboolean hours)
 }
 
 static gint64
-pair_weight (const MixSearch *s, guint group, guint method, gboolean hours)
+pair_weight (const MixSearch *s, guint group, guint k, gboolean hours)
 {
+  guint method = s->method[k];
   gint64 cost = mix_cost (s->mix, group, method);
 
-  if (cost == COST_MIX_NONE)
+  if (cost == COST_MIX_NONE || mix_twin (s, group, k))
     return MIX_INF;
   if (hours)
     return s->mix->hours[(gsize) group * s->mix->n_methods + method];
@@ -355,7 +410,7 @@ mix_search_weigh (MixSearch *s, gboolean hours)
     {
       gint64 *own = pair + (gsize) at * s->n_set;
       for (k = 0; k < s->n_set; k++)
-        own[k] = pair_weight (s, o->group[at], s->method[k], hours);
+        own[k] = pair_weight (s, o->group[at], k, hours);
       for (guint i = 0; i < s->n_codes[at]; i++)
         {
           code = s->codes[at][i];

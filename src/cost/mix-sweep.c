@@ -147,7 +147,7 @@ grow_all (Sweep *w, guint at)
     {
       c.method = s->method[c.k];
       c.cost = mix_cost (s->mix, group, c.method);
-      if (c.cost == COST_MIX_NONE)
+      if (c.cost == COST_MIX_NONE || mix_twin (s, group, c.k))
         continue;
       c.first = s->n_limits > 0 ? mix_use (s, 0, group, c.method) : 0;
       c.own = slot != G_MAXUINT ? (guint64) c.k << (slot * s->bits) : 0;
@@ -391,7 +391,7 @@ clear_ones_first (MixSearch *s)
       for (guint k = 0; k < s->n_set; k++)
         {
           gint64 weight = mix_cost (s->mix, alone[i].group, s->method[k]);
-          if (weight == COST_MIX_NONE)
+          if (weight == COST_MIX_NONE || mix_twin (s, alone[i].group, k))
             continue;
           weight *= s->scale;
           for (guint r = 0; r < s->n_limits; r++)
@@ -439,6 +439,7 @@ mix_sweep (MixSearch *s)
       open = whole ? G_MAXINT64 : whole_units (MAX (bound, s->stopped ? bound : w.left_out), s->scale);
       if (whole || s->stopped)
         break;
+      mix_polish (s);
       gint64 ceiling = mix_pool_ceiling (s->pool);
       if (ceiling != COST_MIX_NONE && open >= ceiling)
         {

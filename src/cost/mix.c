@@ -59,6 +59,8 @@ cost_mix_copy (const CostMix *from)
   memcpy (mix->cost, from->cost, pairs);
   memcpy (mix->hours, from->hours, pairs);
   memcpy (mix->use, from->use, pairs);
+  if (from->same)
+    mix->same = g_memdup2 (from->same, sizeof (int) * from->n_groups * from->n_methods);
   memcpy (mix->setup, from->setup, sizeof (gint64) * from->n_methods);
   memcpy (mix->tool, from->tool, sizeof (int) * from->n_methods);
   memcpy (mix->connection, from->connection, sizeof (int) * from->n_methods);
@@ -85,6 +87,7 @@ cost_mix_free (CostMix *mix)
   g_strfreev (mix->method);
   g_free (mix->cost);
   g_free (mix->hours);
+  g_free (mix->same);
   g_free (mix->use);
   g_free (mix->setup);
   g_free (mix->tool);
@@ -169,6 +172,10 @@ cost_mix_check (const CostMix *mix, Fault **fault)
     if (mix->setup[m] < 0 || mix->setup[m] > MOST_SUM || mix->capacity[m] < 0)
       return fault_set (fault, fault_new (-1, _ ("enter 0 or more"), _ ("the set-up or capacity of “%s” is below 0"),
                                           mix->method[m]));
+  for (guint m = 0; mix->same && m < mix->n_methods; m++)
+    if (mix->capacity[m] != COST_MIX_NONE)
+      return fault_set (fault, fault_new (-1, _ ("leave one of the two out"),
+                                          _ ("capacities and methods that are the same thing on a group cannot be told apart")));
   if (mix->boundary_cost < 0 || mix->boundary_hours < 0 || mix->rest_hours < 0 || mix->rest_hours > MOST_SUM)
     return fault_set (fault, fault_new (-1, _ ("enter 0 or more"), _ ("what a joint between two connections costs, or hours beside the groups, are below 0 or too large")));
   for (guint g = 0; g < mix->n_groups; g++)
@@ -259,7 +266,7 @@ cost_mix_next_best (const CostMix *mix, const CostMixPlan *plan, guint group, gi
   *more = G_MAXINT64;
   for (guint m = 0; m < mix->n_methods; m++)
     {
-      if (m == plan->method[group])
+      if (m == plan->method[group] || mix_same (mix, group, m, plan->method[group]))
         continue;
       method[group] = m;
       g_autoptr (CostMixPlan) other = cost_mix_plan_new (mix, method);

@@ -40,6 +40,9 @@ typedef struct
   gint64 *setup;             /* by method, not below 0 */
   int *tool;                 /* by method: methods of one number share the dearest of their set-ups; -1: its own */
   int *connection;           /* by method */
+  int *same;                 /* (nullable) [group * n_methods + method]: methods of one number are one and the same thing on that
+                                group (by a fallback), with equal cost, hours, use and joints: as an answer they count once.
+                                Not together with capacities */
   gint64 *use;               /* [group * n_methods + method] */
   gint64 *capacity;          /* by method; COST_MIX_NONE: without end */
   GArray *boundary;          /* CostMixBoundary */

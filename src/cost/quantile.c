@@ -51,7 +51,7 @@ quantile_order (gsize n, double p, double confidence, QuantileOrder *order)
 
   if (n == 0)
     {
-      *order = (QuantileOrder) { 0, 1, 1 };
+      *order = (QuantileOrder){ 0, 1, 1 };
       return;
     }
   /* The first k with B (k) > tail is l itself, as B (l - 1) is the last that is not. */

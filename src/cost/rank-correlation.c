@@ -37,17 +37,20 @@ check_entries (const double *c, int k, Fault **fault)
   for (int i = 0; i < k; i++)
     {
       if (!(fabs (AT (c, i, i) - 1) <= 1e-12))
-        return fault_set (fault, fault_new (-1, _ ("write 1 there"), _ ("the diagonal of a correlation matrix is 1; row %d has %.6g"), i + 1,
+        return fault_set (fault, fault_new (-1, _ ("write 1 there"),
+                                            _ ("the diagonal of a correlation matrix is 1; row %d has %.6g"), i + 1,
                                             AT (c, i, i)));
       for (int j = 0; j < i; j++)
         {
           if (!(fabs (AT (c, i, j) - AT (c, j, i)) <= 1e-12))
-            return fault_set (fault, fault_new (-1, _ ("write the same figure on both sides of the diagonal"),
-                                                _ ("the matrix is not symmetric: row %d, column %d has %.6g and its mirror %.6g"), i + 1, j + 1,
-                                                AT (c, i, j), AT (c, j, i)));
+            return fault_set (
+                fault, fault_new (-1, _ ("write the same figure on both sides of the diagonal"),
+                                  _ ("the matrix is not symmetric: row %d, column %d has %.6g and its mirror %.6g"),
+                                  i + 1, j + 1, AT (c, i, j), AT (c, j, i)));
           if (!(fabs (AT (c, i, j)) <= 1))
             return fault_set (fault, fault_new (-1, AT (c, i, j) > 0 ? _ ("1 is the most") : _ ("-1 is the least"),
-                                                _ ("row %d, column %d has %.6g, which is no correlation"), i + 1, j + 1, AT (c, i, j)));
+                                                _ ("row %d, column %d has %.6g, which is no correlation"), i + 1, j + 1,
+                                                AT (c, i, j)));
         }
     }
   return TRUE;
@@ -71,13 +74,18 @@ rank_correlation_check (const double *c, int k, gsize n, Fault **fault)
       if (1 + most * (least - 1) <= LEAST)
         most -= 0.001;
       remedy = g_strdup_printf (_ ("multiply all correlations by at most %.3f"), most);
-      return fault_set (fault, fault_new (-1, remedy, _ ("the matrix is no correlation matrix: it is not positive definite, its smallest "
-                                                         "eigenvalue is %.6f"), least));
+      return fault_set (fault,
+                        fault_new (-1, remedy,
+                                   _ ("the matrix is no correlation matrix: it is not positive definite, its smallest "
+                                      "eigenvalue is %.6f"),
+                                   least));
     }
   if (n <= (gsize) k)
     {
       g_autofree char *remedy = g_strdup_printf (_ ("ask for at least %d trials"), k + 1);
-      return fault_set (fault, fault_new (-1, remedy, _ ("%" G_GSIZE_FORMAT " trials cannot hold the correlations of %d inputs"), n, k));
+      return fault_set (fault,
+                        fault_new (-1, remedy,
+                                   _ ("%" G_GSIZE_FORMAT " trials cannot hold the correlations of %d inputs"), n, k));
     }
   return TRUE;
 }
@@ -139,7 +147,7 @@ sorted_rows (const double *x, gsize n)
   Keyed *key = g_new (Keyed, MAX (n, 1));
 
   for (gsize i = 0; i < n; i++)
-    key[i] = (Keyed) { x[i], (guint) i };
+    key[i] = (Keyed){ x[i], (guint) i };
   qsort (key, n, sizeof *key, by_value);
   return key;
 }
@@ -206,8 +214,8 @@ reorder (double *x, const double *s, gsize n, guint *order)
 }
 
 gboolean
-rank_correlate (double *const *x, gsize n, int k, const double *target, const guint *const *rank, const RankCorrelationSteps *steps,
-                Fault **fault)
+rank_correlate (double *const *x, gsize n, int k, const double *target, const guint *const *rank,
+                const RankCorrelationSteps *steps, Fault **fault)
 {
   gsize kk = (gsize) k * (gsize) k;
   g_autofree double *score = NULL, *e = NULL, *f = NULL, *p = NULL, *t = NULL, *s = NULL;
@@ -233,7 +241,8 @@ rank_correlate (double *const *x, gsize n, int k, const double *target, const gu
     for (int j = 0; j < k; j++)
       AT (e, i, j) = i == j ? 1 : correlation (m->pdata[i], m->pdata[j], n);
   if (!cholesky (e, k, f) || !cholesky (target, k, p))
-    return fault_set (fault, fault_new (-1, _ ("draw again with another seed or more trials"), _ ("the scores drawn depend on each other")));
+    return fault_set (fault, fault_new (-1, _ ("draw again with another seed or more trials"),
+                                        _ ("the scores drawn depend on each other")));
   transform_of (p, f, k, t);
   s = g_new (double, n);
   for (int j = 0; j < k; j++)

@@ -5,14 +5,15 @@
 
 G_BEGIN_DECLS
 
-/* Rank correlation among columns of draws after Iman, R. L., Conover, W. J., Communications in Statistics B 11 (1982) 311-334.
- * n trials x k columns, target C. Scores a_i = inverse normal of i / (n + 1); M: k columns, each a permutation of the scores;
- * E = corr (M) = F F', C = P P' (lower Cholesky); S = M (F^-1)' P'. Each column of draws is put in the order of the ranks of S:
- * corr (S) is C exactly, the rank correlation of the result near it. A column keeps its values. */
+/* Rank correlation among columns of draws after Iman, R. L., Conover, W. J., Communications in Statistics B 11
+ * (1982) 311-334. n trials x k columns, target C. Scores a_i = inverse normal of i / (n + 1); M: k columns, each a
+ * permutation of the scores; E = corr (M) = F F', C = P P' (lower Cholesky); S = M (F^-1)' P'. Each column of draws
+ * is put in the order of the ranks of S: corr (S) is C exactly, the rank correlation of the result near it. A column
+ * keeps its values. */
 
-/* FALSE with a fault when @c (k x k, row after row) is no correlation matrix, or @n trials are too few: not symmetric, a diagonal
- * that is not 1, an entry beyond -1 to 1, not positive definite (the smallest eigenvalue is named, and how far all correlations
- * must shrink to be feasible), n <= k. */
+/* FALSE with a fault when @c (k x k, row after row) is no correlation matrix, or @n trials are too few: not
+ * symmetric, a diagonal that is not 1, an entry beyond -1 to 1, not positive definite (the smallest eigenvalue is
+ * named, and how far all correlations must shrink to be feasible), n <= k. */
 gboolean rank_correlation_check (const double *c, int k, gsize n, Fault **fault);
 /* Of a symmetric matrix. */
 double rank_correlation_least_eigenvalue (const double *c, int k);
@@ -26,8 +27,8 @@ typedef struct
   guint **order;   /* k columns of n: rank of S in each row, from 1 */
 } RankCorrelationSteps;
 
-/* Puts the columns of @x, k of n, in order. @rank: k columns of n, rank of the score that stands in each row, each a permutation
- * of 1 to n. FALSE with a fault: the check above, or scores that depend on each other (draw them again). */
+/* Puts the columns of @x, k of n, in order. @rank: k columns of n, rank of the score that stands in each row, each a
+ * permutation of 1 to n. FALSE with a fault: the check above, or scores that depend on each other (draw them again). */
 gboolean rank_correlate (double *const *x, gsize n, int k, const double *target, const guint *const *rank,
                          const RankCorrelationSteps *steps, Fault **fault);
 

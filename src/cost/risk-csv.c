@@ -9,15 +9,16 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-static const char *const taken[] = { "name", "activity", "input", "low", "likely", "high", "spread", "common", "on_critical_path", NULL };
+static const char *const taken[] = { "name",   "activity",         "input", "low", "likely", "high", "spread",
+                                     "common", "on_critical_path", NULL };
 
 typedef struct
 {
   TableReader r;
   RiskProblem *problem;
-  const char *name;     /* heading of the names */
-  int *input;           /* by row, -1 left out */
-  GArray *columns;      /* int: columns of the file that are responses */
+  const char *name; /* heading of the names */
+  int *input;       /* by row, -1 left out */
+  GArray *columns;  /* int: columns of the file that are responses */
 } Reader;
 
 static gboolean
@@ -69,7 +70,8 @@ read_input (Reader *x, SpreadKind kind)
       table_complain (&x->r, x->name, _ ("the row has no name"), _ ("enter one"));
       return;
     }
-  if (!read_figure (x, "low", table_cell (&x->r, "low"), &s.low) || !read_figure (x, "likely", table_cell (&x->r, "likely"), &s.likely)
+  if (!read_figure (x, "low", table_cell (&x->r, "low"), &s.low)
+      || !read_figure (x, "likely", table_cell (&x->r, "likely"), &s.likely)
       || !read_figure (x, "high", table_cell (&x->r, "high"), &s.high))
     return;
   if (*word && !spread_parse (word, &s.kind, &fault))
@@ -112,7 +114,8 @@ add_terms (Reader *x, int response, const char *heading)
           term.common[0] = risk_problem_find_input (x->problem, common);
           if (term.common[0] < 0 || term.common[0] == term.input)
             {
-              table_complain (&x->r, "common", _ ("no other row has this name"), _ ("name the row of the common factor"));
+              table_complain (&x->r, "common", _ ("no other row has this name"),
+                              _ ("name the row of the common factor"));
               continue;
             }
         }
@@ -179,8 +182,9 @@ risk_matrix_read (const char *text, int *k, Fault **fault)
         width = (int) g_strv_length (cells);
       if ((int) g_strv_length (cells) != width)
         {
-          fault_set (fault, fault_new (-1, _ ("give each row as many figures as there are rows"), _ ("row %d of the matrix has %u figures, the first %d"),
-                                       rows + 1, g_strv_length (cells), width));
+          fault_set (fault, fault_new (-1, _ ("give each row as many figures as there are rows"),
+                                       _ ("row %d of the matrix has %u figures, the first %d"), rows + 1,
+                                       g_strv_length (cells), width));
           return NULL;
         }
       for (int c = 0; c < width; c++)
@@ -189,7 +193,8 @@ risk_matrix_read (const char *text, int *k, Fault **fault)
           gint64 v;
           if (!decimal_parse (cells[c], 12, &v, &inner))
             {
-              fault_set (fault, fault_new (-1, inner->remedy, _ ("row %d, column %d of the matrix: %s"), rows + 1, c + 1, inner->what));
+              fault_set (fault, fault_new (-1, inner->remedy, _ ("row %d, column %d of the matrix: %s"), rows + 1,
+                                           c + 1, inner->what));
               fault_free (inner);
               return NULL;
             }
@@ -200,8 +205,8 @@ risk_matrix_read (const char *text, int *k, Fault **fault)
     }
   if (rows == 0 || rows != width)
     {
-      fault_set (fault, fault_new (-1, _ ("write a square of figures, a row a line"), _ ("the matrix has %d rows and %d columns"), rows,
-                                   MAX (width, 0)));
+      fault_set (fault, fault_new (-1, _ ("write a square of figures, a row a line"),
+                                   _ ("the matrix has %d rows and %d columns"), rows, MAX (width, 0)));
       return NULL;
     }
   *k = rows;
@@ -219,7 +224,8 @@ risk_problem_read_correlation (RiskProblem *problem, const char *text, Fault **f
     return FALSE;
   if (k > risk_problem_n_inputs (problem))
     return fault_set (fault, fault_new (-1, _ ("leave out rows and columns of the matrix, or add inputs"),
-                                        _ ("the matrix has %d inputs, the problem only %d"), k, risk_problem_n_inputs (problem)));
+                                        _ ("the matrix has %d inputs, the problem only %d"), k,
+                                        risk_problem_n_inputs (problem)));
   inputs = g_new (int, (gsize) k);
   for (int i = 0; i < k; i++)
     inputs[i] = i;

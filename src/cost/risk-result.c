@@ -110,7 +110,7 @@ risk_result_beats (const RiskResult *result, int a, int b)
 /* ---- what moves it ---- */
 
 #define CLASSES 50
-#define STEPS 4096  /* of a numerical mean over the share */
+#define STEPS 4096 /* of a numerical mean over the share */
 #define NOTHING 5e-4
 
 const char *
@@ -119,7 +119,8 @@ risk_drivers_say (RiskDriversHow how)
   static const char *const say[] = {
     N_ ("shares of the variance, exact: the inputs are independent and only added"),
     N_ ("first-order shares of the variance: independent inputs, some multiplied by a common factor"),
-    N_ ("first-order shares of the variance; an input that is correlated takes in what moves with it, so the shares may pass 100 %"),
+    N_ ("first-order shares of the variance; an input that is correlated takes in what moves with it, so the shares "
+        "may pass 100 %"),
   };
 
   return _ (say[how]);
@@ -160,11 +161,14 @@ mean_of_common (RiskResult *result, int a, int b)
   int i = a < 0 ? -1 : risk_correlated_place (p, a), j = b < 0 ? -1 : risk_correlated_place (p, b);
   double mean = 1;
 
-  if (i >= 0 && j >= 0 && !risk_is_constant (&risk_input (p, a)->spread) && !risk_is_constant (&risk_input (p, b)->spread))
+  if (i >= 0 && j >= 0 && !risk_is_constant (&risk_input (p, a)->spread)
+      && !risk_is_constant (&risk_input (p, b)->spread))
     {
       g_autofree double *x = g_new (double, result->n), *y = g_new (double, result->n);
-      risk_fill (risk_table (&result->tables, &risk_input (p, a)->spread), &risk_input (p, a)->spread, result->share[i], x, result->n);
-      risk_fill (risk_table (&result->tables, &risk_input (p, b)->spread), &risk_input (p, b)->spread, result->share[j], y, result->n);
+      risk_fill (risk_table (&result->tables, &risk_input (p, a)->spread), &risk_input (p, a)->spread, result->share[i],
+                 x, result->n);
+      risk_fill (risk_table (&result->tables, &risk_input (p, b)->spread), &risk_input (p, b)->spread, result->share[j],
+                 y, result->n);
       mean = 0;
       for (gsize t = 0; t < result->n; t++)
         mean += x[t] * y[t];
@@ -196,7 +200,8 @@ find_pulls (RiskResult *result, const double *weight, gboolean *products)
           if (t->common[c] >= 0)
             {
               const Spread *s = &risk_input (p, t->common[c])->spread;
-              add_pull (pulls[t->common[c]], s, w * spread_mean (&t->spread) * mean_of_common (result, -1, t->common[1 - c]));
+              add_pull (pulls[t->common[c]], s,
+                        w * spread_mean (&t->spread) * mean_of_common (result, -1, t->common[1 - c]));
               *products = *products || !risk_is_constant (s);
             }
       }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The trials. They are made block by block: all draws of one input for a block, then what each term makes of them, so that tables
- * stay near and nothing is looked up twice. */
+/* The trials. They are made block by block: all draws of one input for a block, then what each term makes of them,
+ * so that tables stay near and nothing is looked up twice. */
 #include "config.h"
 
 #include "cost/risk-private.h"
@@ -72,9 +72,9 @@ draw (gsl_rng *rng, double *u, gsize n)
 typedef struct
 {
   int response;
-  int common[2];   /* inputs that are no constants, -1 */
+  int common[2]; /* inputs that are no constants, -1 */
   double constant;
-  double *sum;     /* BLOCK */
+  double *sum; /* BLOCK */
 } Group;
 
 /* What one input adds to a group: range x place in the range; the low end stands in the group's constant. */
@@ -89,12 +89,12 @@ typedef struct
 {
   const RiskProblem *problem;
   RiskTables *tables;
-  GArray *groups;    /* Group */
-  GArray **shares;   /* by input: Share */
-  gboolean *common;  /* by input: a factor of some group */
-  gsl_rng **rng;     /* by input, NULL: correlated, constant, or without effect */
-  double **factor;   /* by input that is a common factor: BLOCK */
-  double **share;    /* by correlated input: all trials; NULL without correlation */
+  GArray *groups;   /* Group */
+  GArray **shares;  /* by input: Share */
+  gboolean *common; /* by input: a factor of some group */
+  gsl_rng **rng;    /* by input, NULL: correlated, constant, or without effect */
+  double **factor;  /* by input that is a common factor: BLOCK */
+  double **share;   /* by correlated input: all trials; NULL without correlation */
 } Ready;
 
 static guint
@@ -169,9 +169,13 @@ ready_init (Ready *ready, const RiskProblem *p, RiskTables *tables, guint64 seed
 {
   gsize n = p->inputs->len;
 
-  *ready = (Ready) { .problem = p, .tables = tables, .groups = g_array_new (FALSE, TRUE, sizeof (Group)),
-                     .shares = g_new0 (GArray *, n + 1), .common = g_new0 (gboolean, n + 1), .rng = g_new0 (gsl_rng *, n + 1),
-                     .factor = g_new0 (double *, n + 1) };
+  *ready = (Ready){ .problem = p,
+                    .tables = tables,
+                    .groups = g_array_new (FALSE, TRUE, sizeof (Group)),
+                    .shares = g_new0 (GArray *, n + 1),
+                    .common = g_new0 (gboolean, n + 1),
+                    .rng = g_new0 (gsl_rng *, n + 1),
+                    .factor = g_new0 (double *, n + 1) };
   for (gsize i = 0; i < n; i++)
     ready->shares[i] = g_array_new (FALSE, TRUE, sizeof (Share));
   for (int r = 0; r < (int) p->responses->len; r++)
@@ -313,7 +317,8 @@ check_run (const RiskProblem *p, gsize n, Fault **fault)
     return fault_set (fault, fault_new (-1, _ ("name something to be computed"), _ ("there is nothing to simulate")));
   most = RISK_MOST_VALUES / responses;
   if (n < 2)
-    return fault_set (fault, fault_new (-1, _ ("ask for at least 2"), _ ("%" G_GSIZE_FORMAT " trials tell nothing"), n));
+    return fault_set (fault,
+                      fault_new (-1, _ ("ask for at least 2"), _ ("%" G_GSIZE_FORMAT " trials tell nothing"), n));
   if (n > most)
     {
       g_autofree char *remedy = g_strdup_printf (_ ("ask for at most %" G_GSIZE_FORMAT), most);
@@ -361,7 +366,8 @@ risk_run (const RiskProblem *p, const RiskRun *run, Fault **fault)
   result->n_responses = (int) p->responses->len;
   result->value = g_new0 (double *, p->responses->len);
   result->sample = g_new0 (RiskSample, p->responses->len);
-  result->tables.by_shape = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify) spread_table_free);
+  result->tables.by_shape =
+      g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, (GDestroyNotify) spread_table_free);
   for (int r = 0; r < result->n_responses; r++)
     result->value[r] = g_new (double, result->n);
   if (p->k > 0)

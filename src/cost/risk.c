@@ -128,8 +128,8 @@ risk_problem_response_name (const RiskProblem *p, int response)
 void
 risk_term_init (RiskTerm *term, const RiskProblem *p, int input, double coefficient)
 {
-  *term = (RiskTerm) { .input = input, .coefficient = coefficient, .common = { -1, -1 } };
-  term->spread = input < 0 ? (Spread) { SPREAD_PERT, 1, 1, 1 } : risk_input (p, input)->spread;
+  *term = (RiskTerm){ .input = input, .coefficient = coefficient, .common = { -1, -1 } };
+  term->spread = input < 0 ? (Spread){ SPREAD_PERT, 1, 1, 1 } : risk_input (p, input)->spread;
 }
 
 void
@@ -207,40 +207,77 @@ folded (const RiskProblem *p, const RiskTerm *t, double *coefficient)
   return plain;
 }
 
-gboolean
-risk_problem_moments (const RiskProblem *p, int response, double *mean, double *variance)
+/* What the terms of a response add, @sign times, to the mean and to the deviation that each input brings with its
+ * sign. FALSE where a product or terms of unlike shapes come in. */
+static gboolean
+add_moments (const RiskProblem *p, int response, double sign, double *mean, double *sd)
 {
   const RiskResponse *r = risk_response (p, response);
-  g_autofree double *sd = g_new0 (double, p->inputs->len + 1);
-  gboolean plain = TRUE, related = FALSE;
+  gboolean plain = TRUE;
 
-  *mean = r->constant;
-  *variance = 0;
+  *mean += sign * r->constant;
   for (guint i = 0; i < r->terms->len; i++)
     {
       const RiskTerm *t = &g_array_index (r->terms, RiskTerm, i);
       double coefficient;
       plain = folded (p, t, &coefficient) && plain;
-      *mean += coefficient * spread_mean (&t->spread);
+      *mean += sign * coefficient * spread_mean (&t->spread);
       if (t->input >= 0)
         {
           /* Terms of one input move together: their deviations add up with their signs, where they have one shape. */
-          plain = plain && (spread_shape (&t->spread) < 0 || spread_shape (&t->spread) == spread_shape (&risk_input (p, t->input)->spread));
-          sd[t->input] += coefficient * sqrt (spread_variance (&t->spread));
+          gint64 shape = spread_shape (&t->spread);
+          plain = plain && (shape < 0 || shape == spread_shape (&risk_input (p, t->input)->spread));
+          sd[t->input] += sign * coefficient * sqrt (spread_variance (&t->spread));
         }
     }
+  return plain;
+}
+
+/* Variance of deviations that belong to inputs; @related: some of them are correlated. */
+static double
+variance_of (const RiskProblem *p, const double *sd, gboolean *related)
+{
+  double variance = 0;
+
   for (guint i = 0; i < p->inputs->len; i++)
     {
       int place = risk_correlated_place (p, (int) i);
-      *variance += sd[i] * sd[i];
+      variance += sd[i] * sd[i];
       for (guint j = 0; place >= 0 && j < i; j++)
         {
           int other = risk_correlated_place (p, (int) j);
           double rho = other >= 0 ? p->matrix[place * p->k + other] : 0;
-          *variance += 2 * rho * sd[i] * sd[j];
-          related = related || (rho != 0 && sd[i] != 0 && sd[j] != 0);
+          variance += 2 * rho * sd[i] * sd[j];
+          *related = *related || (rho != 0 && sd[i] != 0 && sd[j] != 0);
         }
     }
+  return variance;
+}
+
+gboolean
+risk_problem_moments (const RiskProblem *p, int response, double *mean, double *variance)
+{
+  g_autofree double *sd = g_new0 (double, p->inputs->len + 1);
+  gboolean related = FALSE, plain;
+
+  *mean = 0;
+  plain = add_moments (p, response, 1, mean, sd);
+  *variance = variance_of (p, sd, &related);
+  if (!plain)
+    *variance = NAN;
+  return plain && !related;
+}
+
+gboolean
+risk_problem_difference (const RiskProblem *p, int a, int b, double *mean, double *variance)
+{
+  g_autofree double *sd = g_new0 (double, p->inputs->len + 1);
+  gboolean related = FALSE, plain;
+
+  *mean = 0;
+  plain = add_moments (p, a, 1, mean, sd);
+  plain = add_moments (p, b, -1, mean, sd) && plain;
+  *variance = variance_of (p, sd, &related);
   if (!plain)
     *variance = NAN;
   return plain && !related;

@@ -15,8 +15,8 @@ const char *
 spread_say (SpreadKind kind)
 {
   static const char *const say[SPREAD_N_KINDS] = {
-    N_ ("PERT, exact beta"), N_ ("PERT, variance of a sixth of the range, drawn from the beta of that mean and variance"),
-    N_ ("triangular")
+    N_ ("PERT, exact beta"),
+    N_ ("PERT, variance of a sixth of the range, drawn from the beta of that mean and variance"), N_ ("triangular")
   };
 
   return _ (say[kind]);
@@ -31,7 +31,8 @@ spread_parse (const char *text, SpreadKind *kind, Fault **fault)
         *kind = (SpreadKind) i;
         return TRUE;
       }
-  return fault_set (fault, fault_new (0, _ ("write pert, pert-classical or triangular"), _ ("“%s” is not a spread"), text));
+  return fault_set (fault,
+                    fault_new (0, _ ("write pert, pert-classical or triangular"), _ ("“%s” is not a spread"), text));
 }
 
 gboolean
@@ -43,7 +44,8 @@ spread_check (const Spread *s, const char *name, Fault **fault)
   g_autofree char *remedy = NULL;
 
   if (!isfinite (s->low) || !isfinite (s->likely) || !isfinite (s->high))
-    return fault_set (fault, fault_new (-1, _ ("enter low, likely and high"), _ ("%s: low, likely and high are not all numbers"), of));
+    return fault_set (fault, fault_new (-1, _ ("enter low, likely and high"),
+                                        _ ("%s: low, likely and high are not all numbers"), of));
   if (s->low <= s->likely && s->likely <= s->high)
     return TRUE;
   remedy = g_strdup_printf (_ ("put them in order: %.10g, %.10g, %.10g"), low, middle, high);
@@ -162,9 +164,9 @@ spread_quantile (const Spread *s, double p)
 
 /* ---- tables ---- */
 
-#define CELLS 32                   /* in each halving; a power of two */
+#define CELLS 32 /* in each halving; a power of two */
 #define CELL_BITS 5
-#define HALVINGS 32                /* 2^-33 to 2^-1 */
+#define HALVINGS 32 /* 2^-33 to 2^-1 */
 #define N (CELLS * HALVINGS)
 #define LEAST (1.0 / 8589934592.0) /* 2^-33 */
 
@@ -175,10 +177,10 @@ typedef struct
 
 struct _SpreadTable
 {
-  gboolean plain;    /* triangular */
-  double likely;     /* 0 to 1 */
-  double first[2];   /* at 2^-33 from either end */
-  Cell side[2][N];   /* [0] by u, [1] by 1 - u: distances from the near end */
+  gboolean plain;  /* triangular */
+  double likely;   /* 0 to 1 */
+  double first[2]; /* at 2^-33 from either end */
+  Cell side[2][N]; /* [0] by u, [1] by 1 - u: distances from the near end */
 };
 
 gint64
@@ -215,7 +217,7 @@ fill_side (Cell *cell, double *first, double alpha, double beta)
       double x1 = beta_inverse (t1, alpha, beta, CLAMP (guess, x, 1 - 1e-15));
       double slope1 = exp (norm - (alpha - 1) * log (x1) - (beta - 1) * log1p (-x1));
       double a = slope * h, b = slope1 * h, rise = x1 - x;
-      cell[i] = (Cell) { { x, a, 3 * rise - 2 * a - b, a + b - 2 * rise } };
+      cell[i] = (Cell){ { x, a, 3 * rise - 2 * a - b, a + b - 2 * rise } };
       t = t1;
       x = x1;
       slope = slope1;
@@ -244,7 +246,8 @@ spread_table_free (SpreadTable *table)
   g_free (table);
 }
 
-/* Distance from the near end at a share @t from it. Cells are found in the bits of @t: sign 0, exponent, first bits behind it. */
+/* Distance from the near end at a share @t from it. Cells are found in the bits of @t: sign 0, exponent, first bits
+ * behind it. */
 static inline double
 look_up (const SpreadTable *table, int side, double t)
 {
@@ -253,7 +256,8 @@ look_up (const SpreadTable *table, int side, double t)
     double x;
     guint64 bits;
   } u = { .x = t };
-  const guint64 low = (G_GUINT64_CONSTANT (1023) - 33) << CELL_BITS, rest = (G_GUINT64_CONSTANT (1) << (52 - CELL_BITS)) - 1;
+  const guint64 low = (G_GUINT64_CONSTANT (1023) - 33) << CELL_BITS,
+                rest = (G_GUINT64_CONSTANT (1) << (52 - CELL_BITS)) - 1;
   gint64 i = (gint64) (u.bits >> (52 - CELL_BITS)) - (gint64) low;
   double f = (double) (u.bits & rest) / (double) (rest + 1);
 

@@ -3,6 +3,8 @@
 
 #include "cost/study-fit.h"
 
+#include "cost/study-private.h"
+
 #include "base/length.h"
 
 #include <glib/gi18n-lib.h>
@@ -26,9 +28,8 @@ fit_free (gpointer data)
   g_free (f);
 }
 
-/* Girth in feet of a size as written; FALSE when it cannot be read. */
-static gboolean
-read_girth (const char *size, LengthUnit unit, double *ft)
+gboolean
+cost_study_girth (const char *size, LengthUnit unit, double *ft)
 {
   gint64 w, h;
 
@@ -38,8 +39,8 @@ read_girth (const char *size, LengthUnit unit, double *ft)
   return TRUE;
 }
 
-static const char *
-timing_of (const LabourStudy *study, const char *method)
+const char *
+cost_study_timing (const LabourStudy *study, const char *method)
 {
   const char *first = NULL;
 
@@ -63,7 +64,7 @@ collect (CostStudyFit *f, const LabourStudy *study, const char *timed, LengthUni
       const LabourReading *r = g_ptr_array_index (study->readings, i);
       if (*r->struck || strcmp (r->method, f->method) != 0 || g_strcmp0 (r->timed, timed) != 0)
         continue;
-      if (!read_girth (r->size, unit, &f->girth[f->n]))
+      if (!cost_study_girth (r->size, unit, &f->girth[f->n]))
         {
           f->left_out++;
           continue;
@@ -104,7 +105,7 @@ fit_method (const LabourStudy *study, const char *method, const char *timed, Len
   f->girth = g_new0 (double, study->readings->len + 1);
   f->minutes = g_new0 (double, study->readings->len + 1);
   f->words = g_ptr_array_new_with_free_func (g_free);
-  collect (f, study, timed ? timed : timing_of (study, method), unit);
+  collect (f, study, timed ? timed : cost_study_timing (study, method), unit);
   f->fit = labour_fit_new (f->minutes, f->girth, f->n, 1, TRUE, names, &f->fault);
   if (!f->fit)
     return f;
@@ -130,8 +131,8 @@ cost_study_fits (const LabourStudy *study, const char *timed, LengthUnit unit)
 
 /* ---- into a step ---- */
 
-static void
-set_cell (CsvTable *table, guint row, const char *heading, const char *text)
+void
+cost_study_set_cell (CsvTable *table, guint row, const char *heading, const char *text)
 {
   int column = csv_column (table, heading);
   GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, row))->cell;
@@ -163,8 +164,8 @@ find_row (const CsvTable *steps, const char *step, Fault **fault)
   return n == 1 ? at : -1;
 }
 
-static void
-put_points (CsvTable *steps, guint row, const char *kind, double likely, double share)
+void
+cost_study_put_points (CsvTable *steps, guint row, const char *kind, double likely, double share)
 {
   static const char *const points[] = { "low", "likely", "high" };
 
@@ -173,17 +174,25 @@ put_points (CsvTable *steps, guint row, const char *kind, double likely, double 
       g_autofree char *heading = g_strdup_printf ("%s_%s_min", kind, points[p]);
       char text[G_ASCII_DTOSTR_BUF_SIZE];
       g_ascii_formatd (text, sizeof text, "%.4f", MAX (likely * (1 + (p - 1) * share), 0));
-      set_cell (steps, row, heading, text);
+      cost_study_set_cell (steps, row, heading, text);
     }
+}
+
+double
+cost_study_share (const LabourFit *fit, const double *x, const LabourStudy *study)
+{
+  LabourBandAt at = labour_fit_at (fit, x, 0.8); /* two-sided 80 %: its ends are the 10 % and 90 % points */
+  double mean90 = at.mean_half / at.mean;
+
+  return sqrt (mean90 * mean90 + Z90 * study->job_spread * Z90 * study->job_spread);
 }
 
 gboolean
 cost_study_fit_put (const CostStudyFit *f, const LabourStudy *study, const char *date, const char *step, CsvTable *steps, Fault **fault)
 {
-  double middle = 0, mean90, share;
+  double middle = 0, share;
   g_autofree char *source = *date ? g_strdup_printf ("time study %s, fit over girth, %s", study->key, date)
                                   : g_strdup_printf ("time study %s, fit over girth", study->key);
-  LabourBandAt at;
   int row;
 
   if (!f->fit || f->doubt)
@@ -194,12 +203,10 @@ cost_study_fit_put (const CostStudyFit *f, const LabourStudy *study, const char 
     return FALSE;
   for (gsize i = 0; i < f->n; i++)
     middle += f->girth[i] / (double) f->n;
-  at = labour_fit_at (f->fit, &middle, 0.8); /* two-sided 80 %: its ends are the 10 % and 90 % points */
-  mean90 = at.mean_half / at.mean;
-  share = sqrt (mean90 * mean90 + Z90 * study->job_spread * Z90 * study->job_spread);
-  put_points (steps, (guint) row, "fixed", f->fit->b[0], share);
-  put_points (steps, (guint) row, "per_ft", f->fit->b[1], share);
-  set_cell (steps, (guint) row, "source", source);
-  set_cell (steps, (guint) row, "status", "shop's own");
+  share = cost_study_share (f->fit, &middle, study);
+  cost_study_put_points (steps, (guint) row, "fixed", f->fit->b[0], share);
+  cost_study_put_points (steps, (guint) row, "per_ft", f->fit->b[1], share);
+  cost_study_set_cell (steps, (guint) row, "source", source);
+  cost_study_set_cell (steps, (guint) row, "status", labour_study_step_status (study));
   return TRUE;
 }

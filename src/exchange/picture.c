@@ -20,6 +20,13 @@
 double
 picture_words (const ChartPaper *paper, const char *words, ChartLook look, const ChartColour *colour, double x, double y, double width)
 {
+  return picture_words_at (paper, words, look, colour, x, y, width, FALSE);
+}
+
+double
+picture_words_at (const ChartPaper *paper, const char *words, ChartLook look, const ChartColour *colour, double x, double y, double width,
+                  gboolean right)
+{
   g_autoptr (PangoLayout) layout = pango_layout_new (paper->context);
   const PangoFontDescription *base = paper->font ? paper->font : pango_context_get_font_description (paper->context);
   PangoFontDescription *font = base ? pango_font_description_copy (base) : pango_font_description_from_string ("Sans 10");
@@ -37,6 +44,7 @@ picture_words (const ChartPaper *paper, const char *words, ChartLook look, const
     pango_font_description_set_size (font, (int) (pango_font_description_get_size (font) * 0.9));
   pango_layout_set_font_description (layout, font);
   pango_layout_set_width (layout, (int) (MAX (width, 1) * PANGO_SCALE));
+  pango_layout_set_alignment (layout, right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   pango_layout_set_text (layout, valid, -1);
   pango_layout_get_size (layout, NULL, &height);

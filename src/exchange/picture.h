@@ -32,6 +32,9 @@ gboolean picture_write (const Picture *picture, PictureFormat format, const char
 /* Words in lines of at most @width, their top left at @x, @y (not drawn without @paper->cr): the height they take. */
 double picture_words (const ChartPaper *paper, const char *words, ChartLook look, const ChartColour *colour, double x, double y,
                       double width);
+/* The same, with @right lines that end at @x + @width. */
+double picture_words_at (const ChartPaper *paper, const char *words, ChartLook look, const ChartColour *colour, double x, double y,
+                         double width, gboolean right);
 /* A context of its own: @resolution units an inch, @font_words as Pango reads them ("Sans 10"). (transfer full) */
 PangoContext *picture_context_new (double resolution, const char *font_words);
 /* A cairo writer that appends to a file; closure: FILE *. */

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "exchange/runs-csv.h"
+#include "job/labour-model.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -106,7 +107,12 @@ read_row (TallyJob *job, const CsvTable *table, guint at, const int *field, JobR
   for (guint c = 0; c < table->head->len; c++)
     {
       Fault *fault = NULL;
-      if (field[c] < 0 || job_record_read (record, field[c], csv_cell (table, at, (int) c), &names, &fault))
+      if (field[c] < 0)
+        continue;
+      gboolean conditions = strcmp (job_type_info (record->type)->field[field[c]].key, "condition") == 0;
+      const char *cell = csv_cell (table, at, (int) c);
+      if (job_record_read (record, field[c], cell, &names, &fault)
+          && (!conditions || !*cell || job_conditions_known (job, cell, &fault)))
         continue;
       complain (table, faults, row->line, (int) c, fault->what, fault->remedy);
       fault_free (fault);

@@ -4,6 +4,7 @@
 #include "exchange/runs-csv.h"
 
 #include "job/cell.h"
+#include "job/labour-model.h"
 #include "job/check.h"
 
 #include <glib/gi18n-lib.h>
@@ -346,7 +347,13 @@ read_cell (RunsImport *import, guint row, int column, JobRecord *run, const Look
   /* A file has a column for the words of a note: a size there is no words. */
   if (run->num[RUN_KIND] == DUCT_REMARK ? job_record_read (run, field, clean, names, &fault)
                                         : job_cell_read (run, field, clean, names, &fault))
-    return TRUE;
+    {
+      if (as != JOB_AS_TEXT || job_type_info (JOB_RUN)->field[field].slot != RUN_CONDITION
+          || job_conditions_known (lookup->job, clean, &fault))
+        return TRUE;
+      job_record_set_text (run, RUN_CONDITION, NULL);
+      job_record_set_raw (run, field, clean);
+    }
   complain (import, line, column, fault->what, fault->remedy);
   fault_free (fault);
   return FALSE;

@@ -62,41 +62,6 @@ crew_of (const Book *book, const CostSlot *slot)
   return g_ptr_array_index (book->catalogue->labour->crews, (guint) slot->crew);
 }
 
-/* Worker ms x ppm by slot, from the totals of every cell under the conditions of that cell. */
-static NumWide *
-collect_times (Book *book)
-{
-  const CostBasis *basis = book->basis;
-  NumWide *time = g_new0 (NumWide, (gsize) basis->n_slots);
-  g_autofree gint64 *single = g_new0 (gint64, (gsize) basis->n_vector);
-
-  for (guint c = 0; c < book->cells->len; c++)
-    {
-      const BookCell *cell = &g_array_index (book->cells, BookCell, c);
-      const JobRecord *run = job_at (book->job, JOB_RUN, cell->run);
-      JobScope scope = { cell->system, cell->area };
-      JobTotals totals;
-      job_totals (book->job, &scope, JOB_OWN_METHOD, &totals);
-      for (int s = 0; s < basis->n_slots; s++)
-        {
-          gint64 *slot = &single[basis->n_items + s];
-          CostSums unit;
-          if (totals.vector[basis->n_items + s] == 0)
-            continue;
-          /* One millisecond of this slot alone under this cell's conditions; a cell's totals hold its typical floors already,
-           * so these are divided out again. */
-          *slot = 1;
-          job_run_sums (book->job, run, single, &unit);
-          *slot = 0;
-          const JobRecord *area = cell->area < 0 ? NULL : job_find (book->job, JOB_AREA, cell->area);
-          gint64 times = area && area->num[AREA_TIMES] != JOB_UNSET ? MAX (area->num[AREA_TIMES], 1) : 1;
-          time[s] += (unit.time[0] + unit.time[1]) / times * totals.vector[basis->n_items + s];
-        }
-      job_totals_clear (&totals);
-    }
-  return time;
-}
-
 /* Exact money in 1e-10 of a fraction over COST_LABOUR_DEN, rounded once to the currency: the same as the build-up does. */
 static gint64
 labour_minor (const Book *book, NumWide money)
@@ -133,7 +98,10 @@ write_slot (Book *book, const CostSlot *slot, guint32 row, guint32 first, NumWid
   NumWide money = time * book->basis->rate[slot->crew];
   double worker_hours = num_wide_to_double (time) / COST_TIME_DEN;
 
-  book_text (book, page, row, COL_STEP, AS_TEXT, step ? step->key : _ ("minutes entered on counted lines"));
+  if (slot->shared)
+    book_textf (book, page, row, COL_STEP, AS_TEXT, _ ("%s: fixed minutes shared by pieces raised together"), step->key);
+  else
+    book_text (book, page, row, COL_STEP, AS_TEXT, step ? step->key : _ ("minutes entered on counted lines"));
   book_text (book, page, row, COL_PLACE, AS_TEXT, book_place_name (slot->place));
   book_text (book, page, row, COL_BOOKED, AS_TEXT, group_name (slot->group));
   book_text (book, page, row, COL_CREW, AS_TEXT, crew_of (book, slot)->key);
@@ -203,7 +171,7 @@ write_side (Book *book, const NumWide *times, gboolean shop, guint32 row)
       money += times[s] * book->basis->rate[slot->crew];
       book->labour_last[shop] = row++;
     }
-  /* Two ways to the same figure: step by step here, cell by cell in the totals. */
+  /* Two ways to the same figure: step by step here, side by side in the totals. */
   if (money != book->totals.sums.labour[shop] || time != book->totals.sums.time[shop])
     book_fail (book, LXW_ERROR_PARAMETER_VALIDATION,
                _ ("the hours of the steps do not add up to the hours of the job"));
@@ -227,7 +195,7 @@ book_write_minutes (Book *book)
     _ ("Step"), _ ("Where"), _ ("Booked against"),        _ ("Crew"),   minutes, hours, rate, exact,
     so_far,     printed,     _ ("Source of the minutes"), _ ("Status"), NULL
   };
-  g_autofree NumWide *times = collect_times (book);
+  const NumWide *times = book->totals.slot_time;
   g_autofree char *rates = g_strdup_printf (_ ("The rates are input cells of the sheet “%s”: change them there."),
                                             book->sheet[BOOK_BUILDUP].name);
   guint32 row = ROW_FIRST;
@@ -235,9 +203,8 @@ book_write_minutes (Book *book)
   book_widths (book, BOOK_MINUTES, widths, N_COLS);
   book_text (book, BOOK_MINUTES, ROW_TITLE, COL_STEP, AS_TITLE, _ ("Minutes"));
   book_paragraph (book, BOOK_MINUTES, ROW_NOTE, N_COLS - 1, AS_NOTE,
-                  _ ("Worker-minutes: two people busy nine minutes are 18. Conditions of job, areas and systems and "
-                     "all typical floors "
-                     "are included. The hours are as computed; the money follows the rates."));
+                  _ ("Worker-minutes: two people busy nine minutes are 18. Conditions of job, areas, systems and runs, learning, "
+                     "remade joints and all typical floors are included. The hours are as computed; the money follows the rates."));
   book_text (book, BOOK_MINUTES, ROW_NOTE2, COL_STEP, AS_BOLD, rates);
   book_heads (book, BOOK_MINUTES, ROW_HEAD, heads);
   row = write_side (book, times, TRUE, row);

@@ -6,6 +6,7 @@
 #include "base/decimal.h"
 #include "base/measure.h"
 #include "cost/retire.h"
+#include "job/labour-model.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -161,6 +162,7 @@ add_conditions (Book *book)
 {
   const GPtrArray *conditions = book->catalogue->labour->conditions;
   g_autofree gboolean *named = g_new0 (gboolean, MAX (conditions->len, 1));
+  g_autoptr (GPtrArray) words = job_labour_words (book->job);
 
   note_conditions (book, job_head (book->job)->text[HEAD_CONDITION], named);
   for (guint i = 0; i < job_n (book->job, JOB_SYSTEM); i++)
@@ -174,6 +176,11 @@ add_conditions (Book *book)
       add (book, _ ("Conditions on minutes"), g_strdup_printf (_ ("field work in the area %s"), area->text[AREA_KEY]),
            decimal_print (area->num[AREA_FACTOR], 6, 2, FALSE), _ ("entered for the area"), "shop's own");
     }
+  for (guint i = 0; i < job_n (book->job, JOB_RUN); i++)
+    if (job_at (book->job, JOB_RUN, i)->text[RUN_CONDITION])
+      note_conditions (book, job_at (book->job, JOB_RUN, i)->text[RUN_CONDITION], named);
+  for (guint i = 0; i < words->len; i++)
+    add (book, _ ("Conditions on minutes"), g_strdup (words->pdata[i]), g_strdup (_ ("this job")), _ ("chosen for this job"), "shop's own");
   for (guint i = 0; i < conditions->len; i++)
     {
       const LabourCondition *c = g_ptr_array_index (conditions, i);

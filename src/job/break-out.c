@@ -132,11 +132,11 @@ name_of (TallyJob *job, JobBy by, gint64 key, const GArray *bands)
       name = key > 0 ? names->name (names->data, JOB_AREA, key) : NULL;
       return g_strdup (name ? name : _ ("no area"));
     case JOB_BY_BAND:
-      return key == NO_SIZE ? g_strdup (_ ("counted, no size")) : band_name (bands, key, names->metric);
+      return key == NO_SIZE ? g_strdup (_ ("counted, or without size")) : band_name (bands, key, names->metric);
     case JOB_BY_CLASS:
     case JOB_N_BY:
     default:
-      return key == NO_SIZE ? g_strdup (_ ("counted, no class")) : key == 0 ? g_strdup (_ ("no class")) : pressure_print_both (key);
+      return key == NO_SIZE ? g_strdup (_ ("counted lines")) : key == 0 ? g_strdup (_ ("no class")) : pressure_print_both (key);
     }
 }
 

@@ -70,7 +70,10 @@ prepare (TallyJob *job, const JobRecord *run, JobChoice *c)
 static void
 price (TallyJob *job, const JobBucket *b, const DuctWishes *wishes, gboolean refused, JobChoice *c)
 {
-  c->choice = cost_choose (job->basis, c->method, c->set, &c->shape, wishes, &b->factors, b->floor_ppm, refused);
+  LabourFactors factors = b->factors;
+
+  factors.learned = job_learned (job, JOB_OWN_METHOD);
+  c->choice = cost_choose (job->basis, c->method, c->set, &c->shape, wishes, &factors, b->floor_ppm, refused);
   if (c->choice->best >= 0)
     return;
   const DuctRuleSet *set = g_ptr_array_index (job->catalogue->rules->sets, (guint) c->set);

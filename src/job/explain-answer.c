@@ -100,6 +100,14 @@ study_of (const Catalogue *catalogue, const LabourStep *step)
   return NULL;
 }
 
+const LabourStudy *
+job_answer_study (TallyJob *job, int step)
+{
+  const Catalogue *catalogue = job_basis (job)->catalogue;
+
+  return study_of (catalogue, catalogue_step (catalogue, step));
+}
+
 static JobAnswerPart *
 part_new (JobPartKind kind, int target, const char *name, const char *unit, const char *source, const char *status)
 {

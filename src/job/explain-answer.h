@@ -83,6 +83,9 @@ job_answer_of (const JobAnswer *answer, const double two[2])
   return answer->against ? two[0] - two[1] : two[0];
 }
 
+/* The time study of which the minutes of a step are; NULL: none. (transfer none) */
+const LabourStudy *job_answer_study (TallyJob *job, int step);
+
 /* The answer in one sentence: what the figure is and what carries most of it. (transfer full) */
 char *job_answer_sentence (TallyJob *job, const JobAnswer *answer);
 

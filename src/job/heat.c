@@ -238,6 +238,8 @@ job_heat_words (TallyJob *job, const JobHeat *heat)
       else if (++wins[w] > (best >= 0 ? wins[best] : 0))
         best = w;
     }
+  if (heat->methods->len == 0)
+    return g_strdup (_ ("No method for rectangular duct is compared on this job."));
   if (best < 0)
     return g_strdup (_ ("No method can be priced on any of these sizes: check the rule set of the job."));
   const CostMethod *m = catalogue_method (job->catalogue, best);

@@ -193,19 +193,29 @@ refuse (GError **error, char *what)
 }
 
 /* A condition that the catalogue does not have would change nothing, silently. */
+gboolean
+job_conditions_known (TallyJob *job, const char *list, Fault **fault)
+{
+  g_auto (GStrv) keys = g_strsplit (list ? list : "", ";", -1);
+
+  for (char **key = keys; *key; key++)
+    if (labour_find_condition (job->catalogue->labour, g_strstrip (*key)) < 0)
+      return fault_set (fault, fault_new (-1, _ ("write one of its conditions, several joined with ;"),
+                                          _ ("the catalogue has no condition “%s”"), *key));
+  return TRUE;
+}
+
 static gboolean
 check_conditions (TallyJob *job, const JobRecord *before, const JobRecord *after, GError **error)
 {
   const char *text = condition_text (after);
+  Fault *fault = NULL;
 
-  if (!text || (before && condition_text (before) == text))
+  if (!text || (before && condition_text (before) == text) || job_conditions_known (job, text, &fault))
     return TRUE;
-  g_auto (GStrv) keys = g_strsplit (text, ";", -1);
-  for (char **key = keys; *key; key++)
-    if (labour_find_condition (job->catalogue->labour, g_strstrip (*key)) < 0)
-      return refuse (error, g_strdup_printf (_ ("the catalogue has no condition “%s”: write one of its conditions, several "
-                                                "joined with ;"), *key));
-  return TRUE;
+  char *words = fault_words (fault, NULL);
+  fault_free (fault);
+  return refuse (error, words);
 }
 
 const LabourCondition *

@@ -8,6 +8,7 @@
 #include "job/setting.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 #define MILLION 1000000
@@ -22,13 +23,29 @@ in_use (TallyJob *job, const JobBucket *b)
   return b->vector[at] > 0 || b->not_priced[n] > 0;
 }
 
+/* The largest joint factor of conditions on minutes that the bucket has, and where. */
 static gint64
-conditions_most (TallyJob *job, const JobBucket *b, LabourGroup *group, LabourPlace *place)
+conditions_most (TallyJob *job, const JobBucket *b, const CostSlot **where)
 {
+  const CostBasis *basis = job->basis;
+  const gint64 *vector = b->vector + (gsize) basis->n_methods * (gsize) basis->n_vector + basis->n_items;
   LabourFactors factors;
+  gint64 most = 0;
 
   job_bucket_conditions (job, b, &factors);
-  return labour_factors_most (&factors, group, place);
+  for (int i = 0; i < basis->n_slots; i++)
+    {
+      const CostSlot *slot = &basis->slots[i];
+      gint64 ppm = factors.ppm[slot->group][slot->place];
+      if (slot->place == LABOUR_JOINT && b->floor_ppm > 0)
+        ppm = MAX (ppm, factors.floor_joint[slot->group]);
+      if (vector[i] == 0 || slot->shared || ppm <= most)
+        continue;
+      most = ppm;
+      if (where)
+        *where = slot;
+    }
+  return most;
 }
 
 guint
@@ -40,7 +57,7 @@ job_over_cap (TallyJob *job)
 
   g_hash_table_iter_init (&iter, job->buckets);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
-    n += in_use (job, b) && conditions_most (job, b, NULL, NULL) > job_labour (job)->cap;
+    n += in_use (job, b) && conditions_most (job, b, NULL) > job_labour (job)->cap;
   return n;
 }
 
@@ -144,15 +161,14 @@ cap_cautions (TallyJob *job, GPtrArray *out)
   g_hash_table_iter_init (&iter, job->buckets);
   while (g_hash_table_iter_next (&iter, (gpointer *) &b, NULL))
     {
-      LabourGroup group = LABOUR_FABRICATE;
-      LabourPlace place = LABOUR_SHOP;
-      gint64 most = in_use (job, b) ? conditions_most (job, b, &group, &place) : 0;
-      if (most <= job_labour (job)->cap)
+      const CostSlot *where = NULL;
+      gint64 most = in_use (job, b) ? conditions_most (job, b, &where) : 0;
+      if (!where || most <= job_labour (job)->cap)
         continue;
       g_autofree char *name = bucket_name (job, b), *factor = factor_text (most);
       g_ptr_array_add (lines, g_strdup_printf (_ ("%s: conditions together x %s on “%s” (%s), over the %s from which the job warns; it counts "
                                                   "as it stands"),
-                                               name, factor, labour_group_key (group), labour_place_key (place), cap));
+                                               name, factor, labour_group_key (where->group), labour_place_key (where->place), cap));
     }
   g_ptr_array_sort (lines, by_text);
   for (guint i = 0; i < lines->len; i++)
@@ -214,4 +230,51 @@ job_labour_effect (TallyJob *job, int method, JobLabourEffect *effect)
   effect->plain_field = (double) plain[0] / 3.6e6;
   effect->plain_shop = (double) plain[1] / 3.6e6;
   job_totals_clear (&totals);
+}
+
+char *
+job_labour_conclusion (TallyJob *job)
+{
+  const JobLabour *l = job_labour (job);
+  JobLabourEffect e;
+
+  job_labour_effect (job, JOB_OWN_METHOD, &e);
+  double more = e.field_hours - e.plain_field, shop = e.shop_hours - e.plain_shop;
+  g_autofree char *side = fabs (shop) < 0.05 ? g_strdup ("") : g_strdup_printf (_ ("; in the shop %+.1f"), shop);
+  const char *who = l->learning == LABOUR_LEARNING_NONE && !l->lost ? _ ("Conditions") : l->lost && l->learning != LABOUR_LEARNING_NONE
+                      ? _ ("Conditions, learning and overtime")
+                    : l->lost ? _ ("Conditions and overtime") : _ ("Conditions and learning");
+
+  if (e.plain_field <= 0)
+    return g_strdup (_ ("The job has no field worker-hours yet."));
+  if (fabs (more) < 0.05)
+    return g_strdup_printf (_ ("Nothing here moves the field worker-hours of this job: %.1f%s."), e.field_hours, side);
+  return g_strdup_printf (more > 0 ? _ ("%s add %.1f field worker-hours, %.1f %%: %.1f instead of %.1f%s.")
+                                   : _ ("%s take off %.1f field worker-hours, %.1f %%: %.1f instead of %.1f%s."),
+                          who, fabs (more), 100 * fabs (more) / e.plain_field, e.field_hours, e.plain_field, side);
+}
+
+gboolean
+job_conditions_name (const char *list, const char *key)
+{
+  g_auto (GStrv) words = g_strsplit (list ? list : "", ";", -1);
+
+  for (char **w = words; *w; w++)
+    if (strcmp (g_strstrip (*w), key) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+char *
+job_conditions_with (const char *list, const char *key, gboolean named)
+{
+  g_auto (GStrv) words = g_strsplit (list ? list : "", ";", -1);
+  GString *out = g_string_new (NULL);
+
+  for (char **w = words; *w; w++)
+    if (*g_strstrip (*w) && strcmp (*w, key) != 0)
+      g_string_append_printf (out, "%s%s", out->len > 0 ? "; " : "", *w);
+  if (named)
+    g_string_append_printf (out, "%s%s", out->len > 0 ? "; " : "", key);
+  return g_string_free (out, FALSE);
 }

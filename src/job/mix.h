@@ -10,7 +10,8 @@ G_BEGIN_DECLS
  *
  * Rectangular runs are grouped by system, area, pressure class and band of the longest side (setting mix.bands). Rows that follow one
  * another in one system and area count as connected; two such rows of different groups are one joint between the groups, which costs
- * more (settings mix.boundary_money, mix.boundary_minutes) when they get different methods whose connections differ. Both are common
+ * more (settings mix.boundary_money, mix.boundary_minutes) when the connections that they get differ; but not where one method by
+ * itself makes just this pair by falling back, as its figures carry that. Both are common
  * practice and said beside the answer (job_mix_choices()). */
 
 typedef struct
@@ -30,10 +31,12 @@ typedef struct
   CostMix *mix;            /* names of methods are their names for a screen */
   GPtrArray *group;        /* JobMixGroup *, in the order of the problem's groups */
   GArray *method;          /* int: catalogue index, in the order of the problem's methods */
+  GArray *bands;           /* gint64: upper ends of the size bands, nm */
   gint64 rest_cost;        /* of all that is no group (round duct, counted lines), as it stands; ten-thousandths */
   gint64 own_cost, own_hours; /* the whole job as it stands: tooling and joints between unlike connections included */
   gint64 own_unmated;
   gint64 round, counted, not_priced, notes; /* rows that are in no group */
+  int decimals;            /* of the currency */
   double limit_hours;      /* field worker-hours, NAN: none; the tighter of hours and crew-weeks */
   GPtrArray *said;         /* char *: what of the settings could not be used, "no group “…” ..." */
 } JobMix;
@@ -59,8 +62,15 @@ gboolean job_mix_forbids (TallyJob *job, const JobMixGroup *group, int method);
 void job_edit_mix_not (TallyJob *job, JobEdit *edit, const JobMixGroup *group, int method, gboolean forbid);
 /* The choices that the answer hangs on, one sentence each, translated. (transfer full): GPtrArray of char *, freed with it. */
 GPtrArray *job_mix_choices (TallyJob *job, const JobMix *mix);
-/* Methods by size in words: "Integral flange on duct over 18 in; slip and drive up to 18 in". One method: "X everywhere".
- * Where size alone does not tell, how many groups each has. (transfer full) */
+/* Methods by size in words: "Integral flange on duct over 18 in; slip and drive up to 18 in". One method: "X everywhere";
+ * "X up to 18 in, to class 1; Y elsewhere". Where size and class do not tell, how many groups each has. (transfer full) */
 char *job_mix_words (const JobMix *mix, const CostMixPlan *plan);
+/* Ten-thousandths in words, rounded to the currency's decimals: "163,900.12". (transfer full) */
+char *job_mix_money (const JobMix *mix, gint64 units);
+/* What of a plan's cost stands beside the bid, in a sentence; "" when there is none. (transfer full) */
+char *job_mix_beside (const JobMix *mix, const CostMixPlan *plan);
+/* The answer in plain sentences: what where, what it costs, what it saves over the best single method, how sure, and what one more
+ * field hour would save. (transfer full) */
+char *job_mix_conclusion (const JobMix *mix, const CostMixReport *report);
 
 G_END_DECLS

@@ -6,6 +6,7 @@
 #include "cost/rests.h"
 #include "cost/solve.h"
 #include "job/figure.h"
+#include "job/labour-model.h"
 
 static void
 add (GArray *points, JobPointKind kind, gint64 n, gboolean must)
@@ -106,6 +107,9 @@ job_open_points (TallyJob *job)
     add (points, JOB_POINT_ADJUSTED, up->value[adjustment], FALSE);
   if ((n = count_changed (job, adjustment)) > 0)
     add (points, JOB_POINT_CHANGED, n, FALSE);
+  g_autoptr (GPtrArray) cautions = job_labour_cautions (job);
+  if (cautions->len > 0)
+    add (points, JOB_POINT_LABOUR, cautions->len, FALSE);
   job_totals_clear (&totals);
   return points;
 }

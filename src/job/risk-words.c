@@ -85,31 +85,36 @@ alone (const JobRisk *risk, const RiskResult *result)
   g_autofree char *likely = money (way->likely), *half = money (risk_sample_quantile (sample, 0.5).value);
   g_autofree char *most = money (risk_sample_quantile (sample, risk->confidence).value);
 
-  return g_strdup_printf (_ ("%s: likely cost with tooling %s; half of the trials come below %s, %.4g %% below %s."), way->name, likely, half,
-                          risk->confidence * 100, most);
+  return g_strdup_printf (_ ("%s: likely cost with tooling %s; half of the trials come below %s, %.4g %% below %s."),
+                          way->name, likely, half, risk->confidence * 100, most);
+}
+
+char *
+job_risk_sentence_of (const JobRisk *risk, const RiskResult *result, guint way)
+{
+  const JobRiskWay *base = job_risk_way (risk, 0);
+  JobRiskGain gain;
+
+  if (way == 0)
+    return alone (risk, result);
+  job_risk_gain (risk, result, way, &gain);
+  g_autofree char *amount = money (fabs (gain.gain));
+  const char *name = job_risk_way (risk, way)->name, *verdict = job_verdict_say (gain.verdict);
+  if (gain.verdict == JOB_VERDICT_EQUAL)
+    return g_strdup_printf (_ ("%s and %s cost the same in every trial."), name, base->name);
+  if (gain.gain > 0)
+    return g_strdup_printf (
+        _ ("%s saves a likely %s after tooling against %s and is cheaper in %.0f %% of the trials: %s."), name, amount,
+        base->name, gain.beats.less * 100, verdict);
+  return g_strdup_printf (
+      _ ("%s costs a likely %s more after tooling than %s and is dearer in %.0f %% of the trials: %s."), name, amount,
+      base->name, gain.beats.more * 100, verdict);
 }
 
 char *
 job_risk_sentence (const JobRisk *risk, const RiskResult *result)
 {
-  const JobRiskWay *base = job_risk_way (risk, 0);
-  JobRiskGain gain;
-  guint best;
-
-  if (risk->ways->len < 2)
-    return alone (risk, result);
-  best = job_risk_best (risk);
-  job_risk_gain (risk, result, best, &gain);
-  g_autofree char *amount = money (fabs (gain.gain));
-  const char *name = job_risk_way (risk, best)->name, *verdict = job_verdict_say (gain.verdict);
-  if (gain.verdict == JOB_VERDICT_EQUAL)
-    return g_strdup_printf (_ ("%s and %s cost the same in every trial."), name, base->name);
-  if (gain.gain > 0)
-    return g_strdup_printf (_ ("%s saves a likely %s after tooling against %s and is cheaper in %.0f %% of the trials: %s."), name, amount,
-                            base->name, gain.beats.less * 100, verdict);
-  return g_strdup_printf (_ ("%s stays cheapest: the nearest, %s, costs a likely %s more after tooling and is dearer in %.0f %% of the "
-                             "trials: %s."),
-                          base->name, name, amount, gain.beats.more * 100, verdict);
+  return job_risk_sentence_of (risk, result, job_risk_best (risk));
 }
 
 char **
@@ -118,24 +123,30 @@ job_risk_choices (const JobRisk *risk)
   g_autoptr (GStrvBuilder) lines = g_strv_builder_new ();
   g_autofree char *trials = money ((double) risk->trials);
   g_autofree char *spread = g_strdup_printf (_ ("Spread of low, likely and high (L3): %s."), spread_say (risk->spread));
-  g_autofree char *count = g_strdup_printf (_ ("%s trials, seed %" G_GUINT64_FORMAT "; common causes are sampled once a trial for all methods; steps "
+  g_autofree char *count = g_strdup_printf (_ ("%s trials, seed %" G_GUINT64_FORMAT
+                                               "; common causes are sampled once a trial for all methods; steps "
                                                "are independent of each other."),
                                             trials, risk->seed);
-  g_autofree char *common = *risk->factors ? g_strdup_printf (_ ("Common factors (low, likely, high): %s."), risk->factors)
-                                           : g_strdup (_ ("No common factor moves."));
-  g_autofree char *prices = risk->ranged > 0 ? g_strdup_printf (_ ("%u prices have a low and a high; the others are fixed."), risk->ranged)
-                                             : g_strdup (_ ("Prices are fixed."));
-  g_autofree char *base = g_strdup_printf (risk->over_mean ? _ ("Contingency to %.4g %%, over the mean cost of the trials.")
-                                                           : _ ("Contingency to %.4g %%, over the likely cost."),
-                                           risk->confidence * 100);
-  g_autofree char *rests = g_strdup_printf (_ ("Rests on invented or remembered figures: %u of %u steps, %u of %u prices."), risk->weak_steps,
-                                            risk->steps, risk->weak_prices, risk->prices);
+  g_autofree char *common = *risk->factors
+                                ? g_strdup_printf (_ ("Common factors (low, likely, high): %s."), risk->factors)
+                                : g_strdup (_ ("No common factor moves."));
+  g_autofree char *prices =
+      risk->ranged > 0 ? g_strdup_printf (_ ("%u prices have a low and a high; the others are fixed."), risk->ranged)
+                       : g_strdup (_ ("Prices are fixed."));
+  g_autofree char *base =
+      g_strdup_printf (risk->over_mean ? _ ("Contingency to %.4g %%, over the mean cost of the trials.")
+                                       : _ ("Contingency to %.4g %%, over the likely cost."),
+                       risk->confidence * 100);
+  g_autofree char *rests =
+      g_strdup_printf (_ ("Rests on invented or remembered figures: %u of %u steps, %u of %u prices."),
+                       risk->weak_steps, risk->steps, risk->weak_prices, risk->prices);
 
   g_strv_builder_add (lines, spread);
   g_strv_builder_add (lines, count);
   g_strv_builder_add (lines, common);
   g_strv_builder_add (lines, prices);
-  g_strv_builder_add (lines, _ ("Quantiles by linear interpolation at 1 + (n − 1) p (L10, type 7); intervals are 95 % from order statistics."));
+  g_strv_builder_add (lines, _ ("Quantiles by linear interpolation at 1 + (n − 1) p (L10, type 7); intervals are 95 % "
+                                "from order statistics."));
   g_strv_builder_add (lines, base);
   g_strv_builder_add (lines, _ ("Verdict: clear from 90 % of the trials, likely from 75 %, else not clear."));
   if (risk->weak_steps + risk->weak_prices > 0)

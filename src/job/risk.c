@@ -16,11 +16,19 @@
 #define SHOP 1
 
 /* The common factors of the settings, in the order of the settings' correlations. */
-enum { FACTOR_FIELD, FACTOR_SHOP, FACTOR_METAL, FACTOR_SCHEDULE, N_FACTORS };
+enum
+{
+  FACTOR_FIELD,
+  FACTOR_SHOP,
+  FACTOR_METAL,
+  FACTOR_SCHEDULE,
+  N_FACTORS
+};
 
 static const struct
 {
-  const char *key, *input, *say; /* in risk.KEY_low; name of the input (never translated: its draws hang on it); in words */
+  const char *key, *input,
+      *say; /* in risk.KEY_low; name of the input (never translated: its draws hang on it); in words */
 } factors[N_FACTORS] = {
   { "field", "factor: field crew", N_ ("field crew") },
   { "shop", "factor: shop", N_ ("shop") },
@@ -31,24 +39,31 @@ static const struct
 #define STEP "step: "
 #define PRICE "price: "
 
-/* What the build-up's line "cost" gains by one currency unit of a source, apart from and through what the schedule moves. */
+/* What the build-up's line "cost" gains by one currency unit of a source, apart from and through what the schedule
+ * moves. */
 typedef struct
 {
-  double constant;                    /* that line for empty sums */
-  double plain[4], scheduled[4];      /* by source */
+  double constant;               /* that line for empty sums */
+  double plain[4], scheduled[4]; /* by source */
 } Slopes;
 
-enum { MATERIAL, RENTAL, FIELD_LABOUR, SHOP_LABOUR };
+enum
+{
+  MATERIAL,
+  RENTAL,
+  FIELD_LABOUR,
+  SHOP_LABOUR
+};
 
 /* One way while its terms are made. */
 typedef struct
 {
   JobRisk *risk;
   JobRiskWay *way;
-  TallyJob *job;                    /* at the likely minutes */
+  TallyJob *job; /* at the likely minutes */
   JobTotals total[LABOUR_N_POINTS];
   Slopes slopes;
-  int factor[N_FACTORS];            /* inputs */
+  int factor[N_FACTORS]; /* inputs */
 } Maker;
 
 /* ---- the build-up as slopes ---- */
@@ -65,8 +80,8 @@ line_of (const CostBasis *basis, int source)
   return buildup_smooth (basis, &sums, buildup_find (basis, "cost"));
 }
 
-/* The line is linear in its sources, so that a million more of each tells all. Site general is told apart by a build-up in which
- * its line is nothing. */
+/* The line is linear in its sources, so that a million more of each tells all. Site general is told apart by a
+ * build-up in which its line is nothing. */
 static void
 find_slopes (const CostBasis *basis, Slopes *slopes)
 {
@@ -194,7 +209,8 @@ add_labour (Maker *m, Fault **fault)
       return FALSE;
   for (int i = 0; i < basis->n_slots; i++)
     if (basis->slots[i].step >= 0)
-      money[is_shop (basis, &basis->slots[i])] += slot_hours (m, LABOUR_LIKELY, i) * (double) basis->rate[basis->slots[i].crew] / 1e4;
+      money[is_shop (basis, &basis->slots[i])] +=
+          slot_hours (m, LABOUR_LIKELY, i) * (double) basis->rate[basis->slots[i].crew] / 1e4;
     else if (!is_shop (basis, &basis->slots[i]) && m->total[LABOUR_LIKELY].slot_time[i] > 0)
       {
         RiskTerm term;
@@ -204,16 +220,18 @@ add_labour (Maker *m, Fault **fault)
       }
   for (int side = 0; side < 2; side++)
     {
-      double whole = num_wide_to_double (sums->labour[side]) / num_wide_to_double (COST_LABOUR_DEN), rest = whole - money[side];
+      double whole = num_wide_to_double (sums->labour[side]) / num_wide_to_double (COST_LABOUR_DEN),
+             rest = whole - money[side];
       /* What is left is counted lines; less than a thousand-millionth is the rounding of binary sums. */
       if (fabs (rest) > whole * 1e-12)
-        add_constant (m, rest, side == SHOP ? SHOP_LABOUR : FIELD_LABOUR, m->factor[side == SHOP ? FACTOR_SHOP : FACTOR_FIELD]);
+        add_constant (m, rest, side == SHOP ? SHOP_LABOUR : FIELD_LABOUR,
+                      m->factor[side == SHOP ? FACTOR_SHOP : FACTOR_FIELD]);
     }
   return TRUE;
 }
 
-/* Items of use "sheet" go with the metal's price; an item whose price has a low and a high is an input. What joints remade use
- * once more stays at the likely price. */
+/* Items of use "sheet" go with the metal's price; an item whose price has a low and a high is an input. What joints
+ * remade use once more stays at the likely price. */
 static gboolean
 add_items (Maker *m, Fault **fault)
 {
@@ -228,7 +246,8 @@ add_items (Maker *m, Fault **fault)
     {
       const CostItem *item = catalogue_item (basis->catalogue, i);
       double quantity = (double) vector[i] / 1e6, price = (double) basis->price[i] / 1e4;
-      int group = item->group == COST_MATERIAL ? 0 : 1, common = item->use == COST_USE_SHEET ? m->factor[FACTOR_METAL] : -1;
+      int group = item->group == COST_MATERIAL ? 0 : 1,
+          common = item->use == COST_USE_SHEET ? m->factor[FACTOR_METAL] : -1;
       /* A price changed for the job or by a what-if keeps the catalogue's range in proportion. */
       double scale = item->price > 0 ? price / ((double) item->price / 1e4) : 1;
       Spread s = { m->risk->spread, (double) item->low / 1e4 * scale, price, (double) item->high / 1e4 * scale };
@@ -280,8 +299,11 @@ fill_way (Maker *m, const JobRiskAsk *ask, int method)
   CostOption option;
 
   way->method = method;
-  way->key = g_strdup (method >= 0 ? catalogue_method (basis->catalogue, method)->key : "own");
-  way->name = g_strdup (ask->name ? ask->name : method >= 0 ? catalogue_method (basis->catalogue, method)->name : _ ("Each run by its own"));
+  way->key = method >= 0 ? g_strdup (catalogue_method (basis->catalogue, method)->key) : NULL;
+  way->what_if = ask->changes ? g_strdup (ask->name) : NULL;
+  way->name = g_strdup (ask->name     ? ask->name
+                        : method >= 0 ? catalogue_method (basis->catalogue, method)->name
+                                      : _ ("Each run by its own"));
   cost_option_init (&option, basis, method, &m->total[LABOUR_LIKELY].sums, m->total[LABOUR_LIKELY].vector, decimals);
   way->once = (double) option.once / pow (10, decimals);
   way->likely = (double) (option.cost + option.once) / pow (10, decimals);
@@ -302,9 +324,11 @@ make_way (JobRisk *risk, const int *factor, TallyJob *const jobs[LABOUR_N_POINTS
 
   g_ptr_array_add (risk->ways, m.way);
   if (ask->method && method < 0)
-    return fault_set (fault, fault_new (-1, _ ("name a method of the catalogue"), _ ("there is no method “%s”"), ask->method));
+    return fault_set (fault,
+                      fault_new (-1, _ ("name a method of the catalogue"), _ ("there is no method “%s”"), ask->method));
   if (buildup_find (job_basis (m.job), "cost") < 0)
-    return fault_set (fault, fault_new (-1, _ ("give the build-up a line “cost”"), _ ("the build-up has no line “cost”")));
+    return fault_set (fault,
+                      fault_new (-1, _ ("give the build-up a line “cost”"), _ ("the build-up has no line “cost”")));
   memcpy (m.factor, factor, sizeof m.factor);
   for (int k = 0; k < LABOUR_N_POINTS; k++)
     job_totals (jobs[k], &all, method, &m.total[k]);
@@ -341,7 +365,8 @@ add_factors (JobRisk *risk, TallyJob *job, int *factor, Fault **fault)
         return FALSE;
       factor[f] = risk_problem_add_input (risk->problem, factors[f].input, &s, fault);
       if (s.high > s.low || s.likely != 1)
-        g_string_append_printf (words, _ ("%s%s %.4g, %.4g, %.4g"), words->len ? "; " : "", _ (factors[f].say), s.low, s.likely, s.high);
+        g_string_append_printf (words, _ ("%s%s %.4g, %.4g, %.4g"), words->len ? "; " : "", _ (factors[f].say), s.low,
+                                s.likely, s.high);
     }
   risk->factors = g_strdup (words->str);
   return TRUE;
@@ -373,7 +398,8 @@ add_correlation (JobRisk *risk, TallyJob *job, const int *factor, Fault **fault)
         double rho = i == j ? 1 : job_setting_number (job, key);
         matrix[i * k + j] = matrix[j * k + i] = rho;
         if (i != j && rho != 0)
-          g_string_append_printf (words, _ ("; rank correlation of %s and %s %.3g"), _ (factors[moving[j]].say), _ (factors[moving[i]].say), rho);
+          g_string_append_printf (words, _ ("; rank correlation of %s and %s %.3g"), _ (factors[moving[j]].say),
+                                  _ (factors[moving[i]].say), rho);
         any = any || (i != j && rho != 0);
       }
   g_free (risk->factors);
@@ -421,6 +447,7 @@ way_free (gpointer data)
 
   g_free (way->key);
   g_free (way->name);
+  g_free (way->what_if);
   g_free (way);
 }
 

@@ -8,12 +8,14 @@ G_BEGIN_DECLS
 
 /* The risk of a job by several methods and what-ifs, on the same draws.
  *
- * Inputs: each step (one draw a trial moves all its minutes, at every place and in every method), each item whose price has a low
- * and a high, and the common factors of the job's settings: field crew (all field minutes), shop (all shop minutes), metal (money of
- * items of use "sheet"), schedule (the build-up line "general" and what is rented). Each way has its own low, likely and high
- * worker-minutes of a step, totals under its conditions (job_copy() at the three points); it takes them at the same quantile as
- * the step's draw. Two ways with the same geometry so share a step's draw exactly; where the mix of minutes a piece, a foot and a
- * pound differs between two ways, the shapes differ a little and the quantile is what they share.
+ * Inputs: each step (one draw a trial moves
+ * all its minutes, at every place and in every method), each item whose price has a low and a high, and the common
+ * factors of the job's settings: field crew (all field minutes), shop (all shop minutes), metal (money of items of
+ * use "sheet"), schedule (the build-up line "general" and what is rented). Each way has its own low, likely and high
+ * worker-minutes of a step, totals under its conditions (job_copy() at the three points); it takes them at the same
+ * quantile as the step's draw. Two ways with the same geometry so share a step's draw exactly; where the mix of
+ * minutes a piece, a foot and a pound differs between two ways, the shapes differ a little and the quantile is what
+ * they share.
  *
  * Responses, two a way: cost (the build-up line "cost") with the tooling, and field worker-hours. */
 
@@ -28,7 +30,8 @@ typedef struct
 typedef struct
 {
   int method;               /* JOB_OWN_METHOD, or index */
-  char *key, *name;
+  char *key, *name;         /* key of the method; NULL for each run by its own */
+  char *what_if;            /* (nullable): the name of its changes */
   int cost, hours;          /* responses of the problem */
   double likely;            /* cost and tooling of the build-up, rounded as printed, currency */
   double once;              /* tooling in it */
@@ -53,8 +56,9 @@ typedef struct
   char *factors;                /* common factors and their correlations in words; "" none */
 } JobRisk;
 
-/* The problem of the job under its settings, as a copy that needs the job no more. NULL with a fault: an unknown method, a what-if
- * that cannot be applied, factors out of order, correlations that are none. Costs two job_recompute(), three more a what-if. */
+/* The problem of the job under its settings, as a copy that needs the job no more. NULL with a fault: an unknown
+ * method, a what-if that cannot be applied, factors out of order, correlations that are none. Costs two
+ * job_recompute(), three more a what-if. */
 JobRisk *job_risk_new (TallyJob *job, const JobRiskAsk *ask, gsize n, Fault **fault);
 void job_risk_free (JobRisk *risk);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (JobRisk, job_risk_free)
@@ -68,7 +72,8 @@ job_risk_way (const JobRisk *risk, guint i)
 /* Runs it; may be called in a thread. As risk_run(). */
 RiskResult *job_risk_run (const JobRisk *risk, RiskProgress progress, gpointer data, Fault **fault);
 
-/* How sure it is that the better of two is better. Common practice of this program: clear from 90 % of the trials, likely from 75 %. */
+/* How sure it is that the better of two is better. Common practice of this program: clear from 90 % of the trials,
+ * likely from 75 %. */
 typedef enum
 {
   JOB_VERDICT_EQUAL,     /* the same in every trial */
@@ -109,9 +114,11 @@ void job_risk_contingency (const JobRisk *risk, const RiskResult *result, guint 
 /* An input in words for a reader: "minutes of “bolt and nut”", "field crew". (transfer full) */
 char *job_risk_input_say (const JobRisk *risk, int input);
 
-/* The answer in one sentence: the way with the largest likely gain over the baseline, chance and verdict; or, with one way, its
- * cost at 50 and at the confidence. (transfer full) */
+/* The answer in one sentence: the way with the largest likely gain over the baseline, chance and verdict; or, with
+ * one way, its cost at 50 and at the confidence. (transfer full) */
 char *job_risk_sentence (const JobRisk *risk, const RiskResult *result);
+/* The same about one way beside the baseline; 0: the baseline alone. (transfer full) */
+char *job_risk_sentence_of (const JobRisk *risk, const RiskResult *result, guint way);
 /* Choices that changed the result, a line each, and what it rests on. (transfer full): NULL-terminated. */
 char **job_risk_choices (const JobRisk *risk);
 

@@ -386,6 +386,37 @@ ask_conditions_of (Ask *ask, JobType type, int slot, int name_slot)
     }
 }
 
+/* Money of the field hours of one area, which its own factor multiplies. */
+static double
+field_of_area (const Ask *ask, const JobWayFigures *f, gint64 area)
+{
+  JobScope scope = { ask->c->part.scope.system, area };
+  JobTotals totals;
+  CostSums part = { 0 };
+
+  job_totals (f->job, &scope, f->method, &totals);
+  part.labour[0] = totals.sums.labour[0];
+  job_totals_clear (&totals);
+  return cost_part_of_sums (job_basis (f->job), &part);
+}
+
+/* Where conditions multiply, the field hours of an area follow its factor in proportion; where they add, or runs were picked out, the
+ * job is asked. */
+static void
+ask_area (Ask *ask, gint64 id, double now, const char *key)
+{
+  double low = now * (1 - EITHER_WAY), high = now * (1 + EITHER_WAY);
+  char *name = g_strdup_printf (_ ("field factor of %s"), key), *unit = g_strdup (_ ("factor"));
+  gint64 only = ask->c->part.scope.area;
+
+  if (ask->c->part.ids || job_setting_word (ask->a->job, "conditions.join") != 0 || job_setting_word (ask->b->job, "conditions.join") != 0)
+    take_altered (ask, JOB_DRIVE_AREA, low, now, high, alter_area, &id, name, unit, either_way ());
+  else
+    take_share (ask, JOB_DRIVE_AREA, -1, now, low, high,
+                only != 0 && only != id ? 0 : field_of_area (ask, ask->a, id) - field_of_area (ask, ask->b, id), name, unit,
+                either_way ());
+}
+
 static void
 ask_areas (Ask *ask)
 {
@@ -397,9 +428,7 @@ ask_areas (Ask *ask)
     {
       const JobRecord *r = job_at (job, JOB_AREA, i);
       double now = r->num[AREA_FACTOR] == JOB_UNSET ? 1 : (double) r->num[AREA_FACTOR] / 1e6;
-      gint64 id = r->id;
-      take_altered (ask, JOB_DRIVE_AREA, now * (1 - EITHER_WAY), now, now * (1 + EITHER_WAY), alter_area, &id,
-                    g_strdup_printf (_ ("field factor of %s"), r->text[AREA_KEY]), g_strdup (_ ("factor")), either_way ());
+      ask_area (ask, r->id, now, r->text[AREA_KEY]);
       floor += r->num[AREA_FLOOR_SHARE] == JOB_UNSET ? 0 : (double) r->num[AREA_FLOOR_SHARE] / 1e6;
       remade += r->num[AREA_REMADE] == JOB_UNSET ? 0 : (double) r->num[AREA_REMADE] / 1e6;
       raised = MAX (raised, r->num[AREA_RAISED] == JOB_UNSET ? 1 : r->num[AREA_RAISED]);

@@ -60,36 +60,51 @@ set_setting (TallyJob *job, const CostChange *change, Fault **fault)
   return job_apply (job, edit, &error) ? TRUE : refuse (change, error, fault);
 }
 
-/* How many pieces of each straight run of a place are cut on site. A run that cannot have so many is put back. */
+static gboolean
+priced (TallyJob *job, const JobRecord *run)
+{
+  JobRunResult r;
+  gboolean well = job_compute (job, run, JOB_OWN_METHOD, &r);
+
+  job_run_result_clear (&r);
+  return well;
+}
+
+/* How many pieces of each straight run of a place are cut on site; all at once, then what could not be is put back. */
 static gboolean
 set_fit_pieces (TallyJob *job, const JobRecord *place, const CostChange *change, Fault **fault)
 {
   int field = job_field_find (JOB_RUN, "fit_pieces");
-  gboolean known = FALSE;
+  JobEdit *edit = job_edit_new (change->field), *back = job_edit_new (change->field);
+  g_autoptr (GPtrArray) before = g_ptr_array_new_with_free_func ((GDestroyNotify) job_record_unref);
 
   for (guint i = 0; i < job_n (job, JOB_RUN); i++)
     {
-      const JobRecord *run = job_at (job, JOB_RUN, i);
+      JobRecord *run = (JobRecord *) job_at (job, JOB_RUN, i), *after;
       gboolean there = place->type == JOB_HEAD || run->num[place->type == JOB_SYSTEM ? RUN_SYSTEM : RUN_AREA] == place->id;
-      if (!there || run->num[RUN_KIND] != DUCT_STRAIGHT)
+      if (!there || run->num[RUN_KIND] != DUCT_STRAIGHT || !priced (job, run))
         continue;
-      g_autoptr (JobRecord) before = job_record_ref ((JobRecord *) run);
-      Fault *inner = NULL;
-      JobRunResult r;
-      if (!job_edit_field (job, JOB_RUN, run->id, field, change->value, &inner, NULL) || inner)
+      after = job_record_copy (run);
+      job_edit_add (edit, job_record_ref (run), after);
+      g_ptr_array_add (before, job_record_ref (run));
+      if (!job_record_read (after, field, change->value, job_names (job), fault))
         {
-          fault_set (fault, fault_new (-1, _ ("enter a whole number of pieces"), _ ("“%s” is no number of pieces"), change->value));
-          g_clear_pointer (&inner, fault_free);
+          job_edit_free (edit);
+          job_edit_free (back);
           return FALSE;
         }
-      known = TRUE;
-      gboolean priced = job_compute (job, job_find (job, JOB_RUN, before->id), JOB_OWN_METHOD, &r);
-      job_run_result_clear (&r);
-      if (!priced)
-        job_undo (job, NULL);
     }
-  return known ? TRUE
-               : fault_set (fault, fault_new (-1, _ ("name a place with straight runs"), _ ("no straight run stands in “%s”"), change->key));
+  job_apply (job, edit, NULL);
+  for (guint i = 0; i < before->len; i++)
+    {
+      JobRecord *was = before->pdata[i], *is = (JobRecord *) job_find (job, JOB_RUN, was->id);
+      if (!priced (job, is))
+        job_edit_add (back, job_record_ref (is), job_record_ref (was));
+    }
+  job_apply (job, back, NULL);
+  return before->len > 0 ? TRUE
+                         : fault_set (fault, fault_new (-1, _ ("name a place with straight runs"),
+                                                        _ ("no straight run stands in “%s”"), change->key));
 }
 
 /* system.NAME.FIELD, area.NAME.FIELD, cell.SYSTEM/AREA.FIELD, job.FIELD. */

@@ -84,26 +84,6 @@ labour_factors_apply (LabourFactors *factors, const LabourCondition *condition)
   labour_factors_join (factors, condition, LABOUR_JOIN_PRODUCT);
 }
 
-gint64
-labour_factors_most (const LabourFactors *factors, LabourGroup *group, LabourPlace *place)
-{
-  gint64 most = 0;
-
-  for (int g = 0; g < LABOUR_N_GROUPS; g++)
-    for (int p = 0; p < LABOUR_N_PLACES; p++)
-      {
-        gint64 ppm = p == LABOUR_JOINT ? MAX (factors->ppm[g][p], factors->floor_joint[g]) : factors->ppm[g][p];
-        if (ppm <= most)
-          continue;
-        most = ppm;
-        if (group)
-          *group = (LabourGroup) g;
-        if (place)
-          *place = (LabourPlace) p;
-      }
-  return most;
-}
-
 int
 labour_find_step (const LabourTables *tables, const char *key)
 {

@@ -134,8 +134,6 @@ void labour_factors_init (LabourFactors *factors);
 void labour_factors_apply (LabourFactors *factors, const LabourCondition *condition);
 /* The same by either rule; over all scopes one rule holds, so call it from labour_factors_init() on with the same @join. */
 void labour_factors_join (LabourFactors *factors, const LabourCondition *condition, LabourJoin join);
-/* The largest factor of any group and place, ppm; @group, @place: (out) (optional): where it stands. */
-gint64 labour_factors_most (const LabourFactors *factors, LabourGroup *group, LabourPlace *place);
 
 typedef struct
 {

@@ -50,6 +50,26 @@ labour_study_accept (const LabourStudy *study, const char *method, const char *t
 
 /* ---- into the sheet of steps ---- */
 
+static gboolean
+is_weak (const char *status)
+{
+  return strcmp (status, "invented demo") == 0 || strcmp (status, "from memory") == 0;
+}
+
+const char *
+labour_study_step_status (const LabourStudy *study)
+{
+  if (is_weak (study->status))
+    return study->status;
+  for (guint i = 0; i < study->readings->len; i++)
+    {
+      const LabourReading *r = g_ptr_array_index (study->readings, i);
+      if (!*r->struck && is_weak (r->status))
+        return r->status;
+    }
+  return "shop's own";
+}
+
 static void
 set_cell (CsvTable *table, guint row, const char *heading, const char *text)
 {
@@ -130,6 +150,6 @@ labour_study_put (const LabourStudy *study, const LabourAccepted *a, const char 
       set_cell (steps, (guint) row, heading, text);
     }
   set_cell (steps, (guint) row, "source", source);
-  set_cell (steps, (guint) row, "status", "shop's own");
+  set_cell (steps, (guint) row, "status", labour_study_step_status (study));
   return TRUE;
 }

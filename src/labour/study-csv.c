@@ -6,6 +6,7 @@
 #include "base/table.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -141,6 +142,8 @@ read_reading (const TableReader *r, const char *clock)
   if (!*table_cell (r, clock))
     table_complain (r, clock, _ ("the minutes are missing"), _ ("enter the minutes on the clock"));
   reading->rating = (double) table_decimal (r, "rating_pct", 4, 1000000, 10000, 10000000) / 1e6;
+  /* A later column: it may be absent. */
+  reading->lb = *table_cell (r, "lb") ? (double) table_decimal (r, "lb", 3, 0, 1, G_GINT64_CONSTANT (100000000)) / 1e3 : NAN;
   reading->struck = g_strdup (table_cell (r, "struck"));
   reading->note = g_strdup (table_cell (r, "note"));
   reading->source = g_strdup (table_cell (r, "source"));
@@ -210,6 +213,21 @@ labour_find_study (const LabourTables *tables, const char *key)
   return table_find (tables->studies, key);
 }
 
+const LabourStudy *
+labour_study_of_source (const LabourTables *tables, const char *source)
+{
+  const char *key = g_str_has_prefix (source, "time study ") ? source + strlen ("time study ") : NULL;
+
+  for (guint i = 0; key && i < tables->studies->len; i++)
+    {
+      const LabourStudy *study = g_ptr_array_index (tables->studies, i);
+      gsize n = strlen (study->key);
+      if (strncmp (key, study->key, n) == 0 && (key[n] == '\0' || key[n] == ','))
+        return study;
+    }
+  return NULL;
+}
+
 /* ---- a file of its own ---- */
 
 static LabourReading *
@@ -229,6 +247,7 @@ read_average (const TableReader *r)
   reading->crew_size = 1;
   reading->count = 1;
   reading->average = TRUE;
+  reading->lb = NAN;
   reading->clock_min = (double) table_decimal (r, "average_min", 6, 0, 1, G_GINT64_CONSTANT (100000000000)) / 1e6;
   if (!*table_cell (r, "average_min"))
     table_complain (r, "average_min", _ ("the minutes are missing"), _ ("enter the average of the readings kept"));

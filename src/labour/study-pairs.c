@@ -209,8 +209,9 @@ totals_sentence (const LabourResult *result, const char *name_a)
       if (i > 0)
         g_string_append (out, "; ");
       if (*name)
-        g_string_append_printf (out, "%s: ", name);
-      g_string_append_printf (out, _ ("standard time %.2f worker-minutes a %s"), one->standard, a_unit (study));
+        g_string_append_printf (out, _ ("%s: standard time %.2f worker-minutes a %s"), name, one->standard, a_unit (study));
+      else
+        g_string_append_printf (out, _ ("Standard time %.2f worker-minutes a %s"), one->standard, a_unit (study));
     }
   if (result->totals->len > 1)
     g_string_append (out, _ ("; no two of their readings pair by size and crew, so the difference has no interval of its own"));

@@ -43,6 +43,7 @@ typedef struct
   char *size;            /* duct size as written, "" not told */
   char *timed;           /* LABOUR_WHOLE or an element */
   char *method;          /* "" not told */
+  double lb;             /* pounds of the piece handled, NAN not told */
   int count;             /* how many were made while the clock ran */
   double clock_min;
   double rating;         /* 1.00 = normal pace */
@@ -133,6 +134,8 @@ int labour_find_study (const LabourTables *tables, const char *key);
 /* The same from two sheets as they stand, also in a draft: studies and readings that are faulty are left out, each with a fault.
  * GPtrArray of LabourStudy *. (transfer full) */
 GPtrArray *labour_studies_new (const CsvTable *studies, const CsvTable *observations, GPtrArray *faults);
+/* The study that the source of a step names, "time study KEY, DATE" as labour_study_put() writes it; NULL: none. */
+const LabourStudy *labour_study_of_source (const LabourTables *tables, const char *source);
 /* A study of its own from a CSV file: columns of the sheet "observations" ("study" and what is not timed may be missing), or
  * "element,average_min,rating". NULL with @faults when a line is faulty; a file without a reading is a fault. Choices are the
  * defaults: no allowance, day basis, 95 %, 5 %, t form. (transfer full) */
@@ -184,8 +187,11 @@ typedef struct
 
 /* FALSE with @fault when the study has no kept reading of the method. @timed: (nullable): that element alone, else the total. */
 gboolean labour_study_accept (const LabourStudy *study, const char *method, const char *timed, LabourAccepted *accepted, Fault **fault);
+/* What a step that rests on the study may call itself: "shop's own", but "invented demo" or "from memory" where the study or a kept
+ * reading of it is. Borrowed or static. */
+const char *labour_study_step_status (const LabourStudy *study);
 /* Puts accepted figures into the row of a step in the sheet "steps": fixed minutes, or those a foot or pound where the study's
- * unit is "ft" or "lb"; source "time study KEY, DATE" and the status shop's own. FALSE with @fault, the sheet as it was: no such
+ * unit is "ft" or "lb"; source "time study KEY, DATE" and the status of labour_study_step_status(). FALSE with @fault, the sheet as it was: no such
  * step, bands by mass, or minutes of another kind that would be counted beside. */
 gboolean labour_study_put (const LabourStudy *study, const LabourAccepted *accepted, const char *date, const char *step, CsvTable *steps,
                            Fault **fault);

@@ -28,6 +28,7 @@ ask_free (Ask *ask)
   g_free (ask);
 }
 
+/* The ending of the name that was typed decides, then what was asked for. */
 static void
 write_to (Ask *ask, const char *path)
 {
@@ -35,9 +36,11 @@ write_to (Ask *ask, const char *path)
   g_autofree char *words = NULL;
   Picture p = { .title = ask->title, .note = ask->note, .width = gtk_widget_get_width (GTK_WIDGET (ask->picture)) };
 
+  gboolean pdf = g_str_has_suffix (path, ".pdf") || (ask->pdf && !g_str_has_suffix (path, ".png"));
+
   if (!tally_picture_get (ask->picture, &p.height, &p.draw, &p.data))
     return;
-  if (picture_write (&p, ask->pdf ? PICTURE_PDF : PICTURE_PNG, path, &error))
+  if (picture_write (&p, pdf ? PICTURE_PDF : PICTURE_PNG, path, &error))
     words = g_strdup_printf (_ ("Saved as %s"), path);
   else
     words = g_strdup_printf (_ ("Not saved: %s"), error->message);

@@ -12,12 +12,15 @@
 #include "window/hours/hours-book.h"
 #include "window/hours/hours-view.h"
 #include "window/import/import-window.h"
+#include "window/labour/labour-window.h"
 #include "window/job-map.h"
 #include "window/methods/methods-pages.h"
 #include "window/price/price-view.h"
 #include "window/runs/runs-view.h"
 #include "window/settings.h"
+#include "window/studies/studies-window.h"
 #include "window/totals-line.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 
@@ -142,6 +145,7 @@ job_cb (TallySession *session, TallyWindow *self)
   gtk_widget_set_visible (GTK_WIDGET (self->foot), open);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.workbook", open);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.construction", open);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.labour", open);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.import", session_store (session) != NULL);
   if (open)
     {
@@ -207,7 +211,8 @@ static const struct
 } windows[] = { { "win.jobs", tally_jobs_present },           { "win.office", tally_office_choose },
                 { "win.import", tally_import_window_present }, { "win.places", tally_places_present },
                 { "win.catalogue", tally_catalogue_window_present }, { "win.preferences", tally_preferences_present },
-                { "win.construction", tally_construction_present }, { "win.cheapest", tally_detail_cheapest },
+                { "win.labour", tally_labour_present },
+                { "win.studies", tally_studies_present }, { "win.construction", tally_construction_present }, { "win.cheapest", tally_detail_cheapest },
                 { "win.unpin", tally_detail_unpin } };
 
 static void
@@ -310,6 +315,26 @@ explain_cb (GtkWidget *widget, const char *name, GVariant *parameter)
     window_wish (self, DETAIL, TRUE);
 }
 
+/* The figure that has the focus, taken apart in the same way; where there is none, the cost of the job. */
+static void
+walk_cb (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  TallyWindow *self = TALLY_WINDOW (widget);
+  const char *line = tally_walk_find (gtk_window_get_focus (GTK_WINDOW (self)));
+  gboolean methods = g_strcmp0 (gtk_stack_get_visible_child_name (self->views), "methods") == 0;
+
+  (void) name;
+  (void) parameter;
+  if (!line && methods)
+    line = tally_walk_find (tally_methods_pages_shown (gtk_stack_get_visible_child (self->views)));
+  if (line)
+    g_object_set_data_full (G_OBJECT (self), "walked", g_strdup (line), g_free);
+  else if (methods) /* back from a run to the figure that led there */
+    line = g_object_get_data (G_OBJECT (self), "walked");
+  if (session_job (self->session))
+    gtk_widget_activate_action (widget, "win.explain", "s", line ? line : "cost");
+}
+
 /* Keys of the table, from wherever one is. */
 static void
 go_cb (GtkWidget *widget, const char *name, GVariant *parameter)
@@ -403,6 +428,7 @@ install_actions (GtkWidgetClass *widget)
   gtk_widget_class_install_action (widget, "win.show-map", NULL, fold_cb);
   gtk_widget_class_install_action (widget, "win.show-detail", NULL, fold_cb);
   gtk_widget_class_install_action (widget, "win.explain", "s", explain_cb);
+  gtk_widget_class_install_action (widget, "win.walk", NULL, walk_cb);
   gtk_widget_class_install_action (widget, "win.go", "s", go_cb);
   gtk_widget_class_install_action (widget, "runs.show-fault", NULL, show_fault_cb);
   gtk_widget_class_install_action (widget, "runs.show-run", "x", show_fault_cb);
@@ -410,13 +436,16 @@ install_actions (GtkWidgetClass *widget)
   gtk_widget_class_add_binding_action (widget, GDK_KEY_z, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_y, GDK_CONTROL_MASK, "win.redo", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_F1, 0, "win.help", NULL);
+  gtk_widget_class_add_binding_action (widget, GDK_KEY_F4, 0, "win.walk", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_F9, 0, "win.show-map", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_F9, GDK_SHIFT_MASK, "win.show-detail", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_question, GDK_CONTROL_MASK, "win.shortcuts", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_o, GDK_CONTROL_MASK, "win.jobs", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_q, GDK_CONTROL_MASK, "window.close", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_e, GDK_CONTROL_MASK, "win.workbook", NULL);
+  gtk_widget_class_add_binding_action (widget, GDK_KEY_t, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.studies", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_r, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.construction", NULL);
+  gtk_widget_class_add_binding_action (widget, GDK_KEY_k, GDK_CONTROL_MASK | GDK_SHIFT_MASK, "win.labour", NULL);
   gtk_widget_class_add_binding_action (widget, GDK_KEY_1, GDK_ALT_MASK, "win.view", "s", "runs");
   gtk_widget_class_add_binding_action (widget, GDK_KEY_2, GDK_ALT_MASK, "win.view", "s", "methods");
   gtk_widget_class_add_binding_action (widget, GDK_KEY_3, GDK_ALT_MASK, "win.view", "s", "price");

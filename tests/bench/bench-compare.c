@@ -4,6 +4,7 @@
 #include "bench/bench.h"
 #include "job/compare.h"
 #include "job/heat.h"
+#include "job/sensitivity.h"
 
 #include <stdio.h>
 
@@ -37,6 +38,14 @@ one_heat (TallyJob *job)
 }
 
 static void
+one_sensitivity (const JobComparison *c)
+{
+  g_autoptr (GPtrArray) drives = job_sensitivity (c, 0, 1);
+
+  sink += drives->len;
+}
+
+static void
 one_size (guint rows, gboolean distinct)
 {
   g_autoptr (TallyJob) job = bench_job (rows, distinct);
@@ -52,6 +61,9 @@ one_size (guint rows, gboolean distinct)
       printf ("broken out by %-6s  %-13s %7u rows  %9.3f ms   recompute %9.3f ms   ratio %6.4f\n", job_by_keys[by], what, rows, parts * 1e3,
               whole * 1e3, parts / whole);
     }
+  double drives = bench_best (1, one_sensitivity (c));
+  printf ("what would change it, %-13s %7u rows  %9.3f ms   recompute %9.3f ms   ratio %6.4f\n", what, rows, drives * 1e3, whole * 1e3,
+          drives / whole);
   printf ("winner by size, class %-13s %7u rows  %9.3f ms   recompute %9.3f ms   ratio %6.4f\n", what, rows, heat * 1e3, whole * 1e3,
           heat / whole);
 }

@@ -281,6 +281,54 @@ def test_explain_adds_up():
     assert abs(sum(r["quantity"] for r in runs[:-1]) - runs[-1]["quantity"]) < 0.01
 
 
+def test_explain_figures():
+    # the parts of a difference add up to the difference of the unrounded cost lines: 174,857.16 - 171,444.67 (invented demo)
+    text = run("explain", "--demo", "--method", "slip-on-driven", "--figure", "cost", "--against", "slip-on-bolted", "--jsonl")
+    figure = {r["way"]: r for r in lines(text, "figure")}["difference"]
+    parts = lines(text, "parts")
+    assert abs(figure["value"] + 3412.49) < 0.01 and figure["tooling"] == 1900, figure
+    assert abs(sum(p["difference"] for p in parts[:-1]) - figure["value"]) < 0.001
+    assert parts[-1]["type"] == "sum" and abs(parts[-1]["difference"] - figure["value"]) < 0.001
+    sizes = [abs(p["difference"]) for p in parts[:-1]]
+    assert sizes == sorted(sizes, reverse=True) and all(p["source"] and p["status"] for p in parts[:-1])
+    assert abs(sum(r["difference"] for r in lines(text, "runs")) - figure["value"]) < 0.02
+    built = {r["line"]: r for r in lines(text, "buildup")}["Cost"]
+    assert abs(built["difference"] - figure["value"]) < 0.02
+    # the same hours and hardware as the comparison
+    for name in ("field-hours", "minutes-a-joint", "step:bolt and nut", "item:driven fastener"):
+        text = run("explain", "--demo", "--method", "slip-on-driven", "--figure", name, "--jsonl")
+        value = lines(text, "figure")[0]["value"]
+        assert abs(sum(p["amount"] for p in lines(text, "parts")[:-1]) - value) < 0.001, name
+        assert abs(sum(r["amount"] for r in lines(text, "runs")) - value) < 0.02, name
+    (zero,) = lines(run("explain", "--demo", "--figure", "cost", "--method", "slip-on-bolted", "--against", "slip-on-bolted", "--jsonl"), "parts")
+    assert zero["type"] == "sum" and zero["difference"] == 0
+    for bad in (["--figure", "price"], ["--figure", "step:none"], ["--figure", "cost", "--against", "glue"], ["3", "--figure", "cost"],
+                ["--figure", "cost", "--what-if", "none"]):
+        run("explain", "--demo", *bad, status=2)
+
+
+def test_memo():
+    text = run("memo", "--demo", "--method", "slip-on-driven", "--date", "2026-01-02")
+    assert all(len(line) <= 80 for line in text.splitlines()), max(text.splitlines(), key=len)
+    for words in ("USD 1,512", "Where it turns", "What to order", "What would change the answer", "What it rests on", "Cautions",
+                  "2026-01-02", "seed 1"):
+        assert words in text, words
+    (memo,) = lines(run("memo", "--demo", "--method", "slip-on-driven", "--jsonl"), "memo")
+    gain = {r["method"]: r for r in lines(run("risk", "--demo", "--jsonl"), "verdicts")}["slip-on-driven"]
+    assert memo["baseline"] == "slip-on-bolted" and abs(memo["gain"] - 1512.49) < 0.01, memo
+    assert memo["verdict"] == gain["verdict"] and abs(memo["chance"] - gain["cheaper_percent"]) < 0.01, (memo, gain)
+    for name in ("memo.pdf", "memo.txt"):
+        run("memo", "--demo", "--method", "slip-on-driven", "--date", "2026-01-02", "--output", HOME / name)
+    assert (HOME / "memo.txt").read_text() == text and (HOME / "memo.pdf").read_bytes().startswith(b"%PDF-")
+    first = (HOME / "memo.pdf").read_bytes()
+    run("memo", "--demo", "--method", "slip-on-driven", "--date", "2026-01-02", "--output", HOME / "memo.pdf")
+    assert (HOME / "memo.pdf").read_bytes() == first
+    run("memo", "--demo", "--output", HOME / "memo.doc", status=2)
+    run("memo", "--demo", "--output", HOME / "none" / "memo.pdf", status=3)
+    for bad in (["--method", "glue"], ["--baseline", "glue"], ["--method", "slip-on-bolted"], ["--date", "tomorrow"], ["--paper", "A3"], ["word"]):
+        run("memo", "--demo", *bad, status=2)
+
+
 def test_round():
     # the second demo job is round duct (invented demo): all of it priced, and only methods for round duct are compared
     rows = lines(run("price", "--demo-round", "--jsonl"), "totals")

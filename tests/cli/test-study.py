@@ -129,6 +129,20 @@ def test_pairs():
     assert "“glue”; there are bolts, driven" in run.stderr
 
 
+def test_several_studies():
+    """The demo's readings, invented demo: near 6.5 worker-minutes a joint in nine pairs."""
+    file = pathlib.Path(__file__).resolve().parent.parent.parent / "data" / "observations.csv"
+    run("study", file, status=2)
+    assert "holds 3 studies: name one with --study" in run.stderr, run.stderr
+    run("study", file, "--study", "none", status=2)
+    answer = rows("study", file, "--study", "whole joints: bolts against driven fasteners", "--allowance", 15, "--pairs",
+                  "slip-on-bolted,slip-on-driven", "--half-width", 1)
+    (d,) = answer["difference"]
+    assert d["pairs"] == 9 and d["unpaired"] == 0 and abs(d["mean"] - 6.5) < 0.1, d
+    assert len(answer["elements"]) == 2 and [e["struck"] for e in answer["elements"]] == [1, 0]
+    run("study", written("clock_min\n5\n"), "--study", "x", status=2)
+
+
 def test_study_bad_input():
     run("study", written(""), status=1)
     assert "file.csv" in run.stderr

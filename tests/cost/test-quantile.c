@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Quantiles of samples and their intervals. Sources of the formulas: Hyndman and Fan 1996 (type 7); Hahn and Meeker 1991 (order
- * statistics); Massart 1990 (band). Values computed apart from this program. */
+/* Quantiles of samples and their intervals. Sources of the formulas: Hyndman and Fan 1996 (type 7); Hahn and Meeker
+ * 1991 (order statistics); Massart 1990 (band). Values computed apart from this program. */
 #include "cost/quantile.h"
 
 #include <gsl/gsl_statistics_double.h>
@@ -13,7 +13,8 @@ static const double sample[] = { 2.7, 2.9, 3.1, 3.3, 3.6, 3.8, 4.0, 5.2 };
 static void
 test_type_7 (void)
 {
-  static const double rows[][2] = { { 0.1, 2.84 }, { 0.25, 3.05 }, { 0.5, 3.45 }, { 0.8, 3.92 }, { 0.9, 4.36 }, { 0, 2.7 }, { 1, 5.2 } };
+  static const double rows[][2] = { { 0.1, 2.84 }, { 0.25, 3.05 }, { 0.5, 3.45 }, { 0.8, 3.92 },
+                                    { 0.9, 4.36 }, { 0, 2.7 },     { 1, 5.2 } };
   double last = 0;
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
@@ -40,9 +41,12 @@ test_order (void)
     gsize l, u;
     double coverage;
   } rows[] = {
-    { 20, 0.5, 6, 15, 0.958611 },        { 100, 0.5, 40, 61, 0.964800 },
-    { 1000, 0.8, 775, 825, 0.951900 },   { 100000, 0.5, 49690, 50311, 0.950444 },
-    { 100000, 0.8, 79752, 80249, 0.950537 }, { 100000, 0.9, 89814, 90187, 0.950690 },
+    { 20, 0.5, 6, 15, 0.958611 },
+    { 100, 0.5, 40, 61, 0.964800 },
+    { 1000, 0.8, 775, 825, 0.951900 },
+    { 100000, 0.5, 49690, 50311, 0.950444 },
+    { 100000, 0.8, 79752, 80249, 0.950537 },
+    { 100000, 0.9, 89814, 90187, 0.950690 },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

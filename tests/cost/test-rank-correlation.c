@@ -76,7 +76,9 @@ static void
 test_example (void)
 {
   static const double e_wanted[] = { 0.103091, -0.103326, 0.125617, -0.303190, 0.172252, 0.311374 };
-  static const double p_wanted[] = { 1, 0, 0, 0, 0.8, 0.6, 0, 0, 0.5, 0, 0.866025, 0, 0, 0.333333, -0.346410, 0.876863 };
+  static const double p_wanted[] = {
+    1, 0, 0, 0, 0.8, 0.6, 0, 0, 0.5, 0, 0.866025, 0, 0, 0.333333, -0.346410, 0.876863
+  };
   static const double before[] = { -0.184962, 0.120301, -0.036090, -0.252632, 0.469173, -0.057143 };
   static const double after[] = { 0.828571, 0.538346, 0.078195, 0.406015, 0.278195, -0.285714 };
   Example x;
@@ -157,8 +159,8 @@ pearson (const double *x, const double *y, gsize n)
   return xy / sqrt (xx * yy);
 }
 
-/* Columns keep their values; corr (S) is the target to 1e-12; rank correlations stand at (6 / pi) asin (c / 2) of the target within 4
- * standard errors, and within 0.02 of the target itself; increasing transforms commute. */
+/* Columns keep their values; corr (S) is the target to 1e-12; rank correlations stand at (6 / pi) asin (c / 2) of
+ * the target within 4 standard errors, and within 0.02 of the target itself; increasing transforms commute. */
 static void
 test_many (void)
 {
@@ -206,8 +208,8 @@ test_many (void)
     }
 }
 
-/* Independent scores (their correlation is exactly zero: the second column is symmetric about the middle of the first) and the
- * target of independence: the order is that of the scores. */
+/* Independent scores (their correlation is exactly zero: the second column is symmetric about the middle of the
+ * first) and the target of independence: the order is that of the scores. */
 static void
 test_identity (void)
 {

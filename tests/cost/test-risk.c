@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Simulation against exact results: what has a closed form or was integrated apart from this program is met within four standard errors
- * at a fixed seed. Values are computed unless a source is named. */
+/* Simulation against exact results: what has a closed form or was integrated apart from this program is met within
+ * four standard errors at a fixed seed. Values are computed unless a source is named. */
 #include "cost/risk.h"
 
 #include "cost/spread.h"
@@ -53,8 +53,8 @@ skewness (const RiskSample *s)
   return cube / (double) s->n;
 }
 
-/* Convolution: exact rational for the triangular row, a grid for the beta row. Standard errors of quantiles need the density there;
- * those of the triangular row are given, the beta row's are the differences of its neighbours. */
+/* Convolution: exact rational for the triangular row, a grid for the beta row. Standard errors of quantiles need the
+ * density there; those of the triangular row are given, the beta row's are the differences of its neighbours. */
 static void
 test_sum (void)
 {
@@ -64,10 +64,20 @@ test_sum (void)
     SpreadKind kind;
     double mean, variance, q[7], density[7], below[3], skew;
   } rows[] = {
-    { SPREAD_TRIANGULAR, 25, 8, { 20.748476, 21.496705, 22.487163, 24.744688, 27.516698, 28.950304, 30.020169 },
-      { 0.055, 0.082014, 0.115, 0.131358, 0.083024, 0.056500, 0.037 }, { 0.399449, 0.652807, 0.837963 }, 0.309359 },
-    { SPREAD_PERT, 24, 5.857143, { 20.325249, 20.984790, 21.862565, 23.822013, 26.085224, 27.297053, 28.268921 },
-      { 0.065, 0.095, 0.135, 0.155, 0.100, 0.064, 0.042 }, { 0.527680, 0.791266, 0.938561 }, 0.322495 },
+    { SPREAD_TRIANGULAR,
+      25,
+      8,
+      { 20.748476, 21.496705, 22.487163, 24.744688, 27.516698, 28.950304, 30.020169 },
+      { 0.055, 0.082014, 0.115, 0.131358, 0.083024, 0.056500, 0.037 },
+      { 0.399449, 0.652807, 0.837963 },
+      0.309359 },
+    { SPREAD_PERT,
+      24,
+      5.857143,
+      { 20.325249, 20.984790, 21.862565, 23.822013, 26.085224, 27.297053, 28.268921 },
+      { 0.065, 0.095, 0.135, 0.155, 0.100, 0.064, 0.042 },
+      { 0.527680, 0.791266, 0.938561 },
+      0.322495 },
   };
 
   for (gsize r = 0; r < G_N_ELEMENTS (rows); r++)
@@ -108,7 +118,8 @@ test_sum (void)
     }
 }
 
-/* Intervals of quantiles hold the exact value in about 95 of 100 runs: binomial, two-sided 0.1 %, 200 seeds: at least 180. */
+/* Intervals of quantiles hold the exact value in about 95 of 100 runs: binomial, two-sided 0.1 %, 200 seeds: at
+ * least 180. */
 static void
 test_coverage (void)
 {
@@ -173,17 +184,19 @@ test_drivers (void)
     }
 }
 
-/* Y = F (X1 + X2) + 10, independent: mean and variance from the moments of products. First-order shares: of F (E X)^2 var F, of Xi
- * (E F)^2 var Xi. */
+/* Y = F (X1 + X2) + 10, independent: mean and variance from the moments of products. First-order shares: of F (E
+ * X)^2 var F, of Xi (E F)^2 var Xi. */
 static void
 test_product (void)
 {
-  static const Spread f = { SPREAD_PERT, 0.88, 1, 1.2 }, a = { SPREAD_PERT, 10, 12, 20 }, b = { SPREAD_TRIANGULAR, 1, 2, 6 };
+  static const Spread f = { SPREAD_PERT, 0.88, 1, 1.2 }, a = { SPREAD_PERT, 10, 12, 20 },
+                      b = { SPREAD_TRIANGULAR, 1, 2, 6 };
   g_autoptr (RiskProblem) problem = risk_problem_new ();
   int factor = risk_problem_add_input (problem, "factor", &f, NULL), y = risk_problem_add_response (problem, "y", 10);
   int x[] = { risk_problem_add_input (problem, "a", &a, NULL), risk_problem_add_input (problem, "b", &b, NULL) };
   double ef = spread_mean (&f), vf = spread_variance (&f), ex = spread_mean (&a) + spread_mean (&b);
-  double vx = spread_variance (&a) + spread_variance (&b), variance = ex * ex * vf + ef * ef * vx + vf * vx, mean, unknown;
+  double vx = spread_variance (&a) + spread_variance (&b), variance = ex * ex * vf + ef * ef * vx + vf * vx, mean,
+         unknown;
   const double weight = 1;
   RiskDriversHow how;
 
@@ -215,15 +228,16 @@ test_product (void)
   g_assert_cmpuint (drivers->len, >=, 3);
 }
 
-/* Of correlated inputs each takes in what moves with it: two alike inputs at rank correlation 0.8 explain about (1 + 0.79)^2 / (2 + 2
- * x 0.79) = 90 % each. Two independent ones in the same run keep their own. */
+/* Of correlated inputs each takes in what moves with it: two alike inputs at rank correlation 0.8 explain about (1 +
+ * 0.79)^2 / (2 + 2 x 0.79) = 90 % each. Two independent ones in the same run keep their own. */
 static void
 test_drivers_ranked (void)
 {
   static const Spread s = { SPREAD_TRIANGULAR, 0, 5, 10 };
   static const double matrix[] = { 1, 0.8, 0.8, 1 };
   g_autoptr (RiskProblem) problem = risk_problem_new ();
-  const int inputs[] = { risk_problem_add_input (problem, "a", &s, NULL), risk_problem_add_input (problem, "b", &s, NULL) };
+  const int inputs[] = { risk_problem_add_input (problem, "a", &s, NULL),
+                         risk_problem_add_input (problem, "b", &s, NULL) };
   int y = risk_problem_add_response (problem, "y", 0);
   const double weight = 1;
   RiskDriversHow how;
@@ -243,8 +257,8 @@ test_drivers_ranked (void)
     near (g_array_index (drivers, RiskDriver, i).share, 0.895, 0.02);
 }
 
-/* Sums of 12 symmetric triangulars are close to normal: (24, 5) against (26, 4), P = Phi (2/3) = 0.747507. Their excess kurtosis of
- * -0.025 moves it by 0.0006. */
+/* Sums of 12 symmetric triangulars are close to normal: (24, 5) against (26, 4), P = Phi (2/3) = 0.747507. Their
+ * excess kurtosis of -0.025 moves it by 0.0006. */
 static void
 test_beats (void)
 {
@@ -270,8 +284,8 @@ test_beats (void)
   g_assert_cmpfloat (beats.high, >, beats.less);
 }
 
-/* Swapped responses: every difference changes its sign. The same twice: zero everywhere. Draws hang on an input's name and the seed
- * alone: other inputs and responses change nothing. */
+/* Swapped responses: every difference changes its sign. The same twice: zero everywhere. Draws hang on an input's
+ * name and the seed alone: other inputs and responses change nothing. */
 static void
 test_same_draws (void)
 {
@@ -304,8 +318,8 @@ test_same_draws (void)
   g_assert_cmpfloat (forth->mean, ==, -back->mean);
 }
 
-/* A term with figures of its own takes them at the same share as the input's draw: twice the range, twice the deviation, and a
- * negative coefficient falls as the other rises. */
+/* A term with figures of its own takes them at the same share as the input's draw: twice the range, twice the
+ * deviation, and a negative coefficient falls as the other rises. */
 static void
 test_own_figures (void)
 {
@@ -386,8 +400,10 @@ read (const char *text, const char *complaint)
 static void
 test_read (void)
 {
-  g_autoptr (RiskProblem) a = read ("name,low,likely,high,spread,common,A,B\nsteel,1,2,3,triangular,,10,\nhours,5,6,9,,crew,2,-1\n"
-                                    "crew,.9,1,1.2,,,,\n", NULL);
+  g_autoptr (RiskProblem) a =
+      read ("name,low,likely,high,spread,common,A,B\nsteel,1,2,3,triangular,,10,\nhours,5,6,9,,crew,2,-1\n"
+            "crew,.9,1,1.2,,,,\n",
+            NULL);
   g_autoptr (RiskProblem) b = read ("activity,low,likely,high,on_critical_path\n1,5,8,17,1\n2,7,10,13,0\n", NULL);
 
   g_assert_cmpint (risk_problem_n_inputs (a), ==, 3);

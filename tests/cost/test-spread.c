@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Low, likely, high. Check values: published where named, else computed by numerical integration and closed forms independent of
- * this program. */
+/* Low, likely, high. Check values: published where named, else computed by numerical integration and closed forms
+ * independent of this program. */
 #include "cost/spread.h"
 
 #include <math.h>
@@ -8,8 +8,8 @@
 
 #define near(x, wanted, within) g_assert_cmpfloat_with_epsilon ((x), (wanted), (within))
 
-/* Published: Russell and Taylor, Operations Management, project management, solved example of seven activities; the four on the
- * critical path have mean 24 and variance 4 + 4/9 + 4/9 + 1/9 = 5. The other two spreads computed. */
+/* Published: Russell and Taylor, Operations Management, project management, solved example of seven activities; the
+ * four on the critical path have mean 24 and variance 4 + 4/9 + 4/9 + 1/9 = 5. The other two spreads computed. */
 static void
 test_moments (void)
 {
@@ -82,7 +82,8 @@ test_classical_shape (void)
     }
 }
 
-/* Every shape at every depth: the table against the inverse itself, 1e-6 of the value above low where it is small, and rising. */
+/* Every shape at every depth: the table against the inverse itself, 1e-6 of the value above low where it is small,
+ * and rising. */
 static void
 test_tables (void)
 {
@@ -95,7 +96,8 @@ test_tables (void)
         for (int i = 1; i < 4000; i++)
           {
             /* dense at both ends, to 1e-9 */
-            double z = i / 4000.0, u = z < 0.5 ? 0.5 * pow (10, (2 * z - 1) * 9) : 1 - 0.5 * pow (10, (1 - 2 * z) * 9), x, wanted;
+            double z = i / 4000.0, u = z < 0.5 ? 0.5 * pow (10, (2 * z - 1) * 9) : 1 - 0.5 * pow (10, (1 - 2 * z) * 9),
+                   x, wanted;
             spread_table_fill (table, &u, &x, 1);
             wanted = spread_quantile (&s, u);
             if (fabs (x - wanted) > 1e-6 * MIN (wanted, 1 - wanted) + 1e-12)

@@ -2,6 +2,7 @@
 /* Readings over the girth of the duct, and what of the fit goes into a step. */
 #include "fixture.h"
 
+#include "cost/study-bands.h"
 #include "cost/study-fit.h"
 
 static LabourStudy *
@@ -95,6 +96,69 @@ test_put (void)
   g_assert_false (cost_study_fit_put (g_ptr_array_index (fits, 0), study, "", "raise and hold", steps, &fault));
 }
 
+/* Invented demo; girths of 5, 4 and 3 ft. */
+static const char handled[] = "size,lb,clock_min\n20x10,20,12.1\n20x10,31,13.4\n16x8,18,12.9\n20x10,44,15.2\n12x6,38,14.1\n20x10,55,16.8\n"
+                              "20x10,70,18.3\n20x10,95,21.9\n16x8,88,20.4\n20x10,120,24.7\n12x6,118,23.0\n20x10,148,27.9\n16x8,131,25.5\n"
+                              "20x10,170,35.1\n20x10,190,38.2\n16x8,210,41.0\n20x10,,50\n";
+
+/* Estimates and half-width computed in exact rational arithmetic, t with 25 digits; the third band has too few pieces. */
+static void
+test_bands (void)
+{
+  static const double b[2][3] = { { 9.992997413545359, 0.03351853625826229, 0.11474279145512022 },
+                                  { 7.046739101250302, 0.6227345546973588, 0.12086760402029839 } };
+  g_autoptr (LabourStudy) study = study_of (handled);
+  g_autoptr (CsvTable) steps = catalogue_data ("steps", NULL);
+  g_autoptr (GArray) limits = cost_step_limits (steps, "raise and hold"), none = cost_step_limits (steps, "drive fastener");
+  g_autoptr (CostStudyBands) bands = cost_study_bands_new (study, "", limits, TRUE, LENGTH_IN);
+  g_autoptr (Fault) fault = NULL;
+
+  g_assert_cmpuint (limits->len, ==, 2);
+  g_assert_cmpuint (none->len, ==, 0);
+  g_assert_cmpuint (bands->n, ==, 16);
+  g_assert_cmpuint (bands->left_out, ==, 1);
+  for (guint i = 0; i < 2; i++)
+    {
+      const CostHandling *h = &g_array_index (bands->handling, CostHandling, i);
+      for (int j = 0; j < 3; j++)
+        assert_near (h->band->fit->b[j] / b[i][j], 1, 1e-9);
+      assert_near (h->mean[0], b[i][0] + b[i][1] * h->girth + b[i][2] * h->at[0], 1e-9);
+    }
+  const CostHandling *heavy = &g_array_index (bands->handling, CostHandling, 2);
+  g_assert_null (heavy->band->fit);
+  g_assert_nonnull (strstr (heavy->band->fault->what, "too few points: 3"));
+  /* two rows of the step get their figures, the third stays */
+  g_assert_cmpuint (cost_study_bands_put (bands, study, "", "raise and hold", steps, &fault), ==, 2);
+  guint row = 0;
+  while (strcmp (cell (steps, row, "step"), "raise and hold") != 0)
+    row++;
+  assert_near (g_ascii_strtod (cell (steps, row, "per_lb_likely_min"), NULL), b[0][2], 1e-4);
+  assert_near (g_ascii_strtod (cell (steps, row + 1, "per_ft_likely_min"), NULL), b[1][1], 1e-4);
+  g_assert_cmpstr (cell (steps, row + 2, "status"), ==, "invented demo");
+  g_assert_cmpuint (cost_study_bands_put (bands, study, "", "drive fastener", steps, &fault), ==, 0);
+  g_assert_nonnull (strstr (fault->what, "no row for a band"));
+}
+
+/* The demo's pieces, invented demo: near 0.25, 0.35 and 0.5 a pound; without pounds there is nothing to fit. */
+static void
+test_demo_bands (void)
+{
+  static const double wanted[] = { 0.25, 0.35, 0.5 };
+  g_autoptr (Catalogue) starter = catalogue_starter ();
+  const LabourStudy *study = g_ptr_array_index (starter->labour->studies, 2);
+  g_autoptr (GArray) limits = cost_step_limits (starter->table[CATALOGUE_STEPS], study->step);
+  g_autoptr (CostStudyBands) bands = cost_study_bands_new (study, "", limits, FALSE, LENGTH_IN);
+  const LabourStudy *whole = g_ptr_array_index (starter->labour->studies, 0);
+
+  for (guint i = 0; i < 3; i++)
+    {
+      const CostHandling *h = &g_array_index (bands->handling, CostHandling, i);
+      g_assert_nonnull (h->band->fit);
+      assert_near (h->band->fit->b[1], wanted[i], 0.12);
+    }
+  g_assert_null (cost_study_bands_new (whole, "slip-on-bolted", limits, FALSE, LENGTH_IN));
+}
+
 /* The demo's study, invented demo: both lines rise with the girth or are said to fall. */
 static void
 test_demo (void)
@@ -121,5 +185,7 @@ main (int argc, char **argv)
   g_test_add_func ("/cost/study-fit/refused", test_refused);
   g_test_add_func ("/cost/study-fit/put", test_put);
   g_test_add_func ("/cost/study-fit/demo", test_demo);
+  g_test_add_func ("/cost/study-fit/bands", test_bands);
+  g_test_add_func ("/cost/study-fit/demo-bands", test_demo_bands);
   return g_test_run ();
 }

@@ -198,6 +198,24 @@ test_break_out (void)
     }
 }
 
+/* The same with joints on the floor, remade joints, learning and conditions on. */
+static void
+test_break_out_labour (void)
+{
+  static const JobWay ways[] = { { "slip-on-bolted", NULL }, { "slip-on-driven", NULL }, { "integral-bolted", NULL } };
+  g_autoptr (TallyJob) job = demo ();
+  gint64 level = job_at (job, JOB_AREA, 1)->id;
+
+  g_assert_true (job_edit_field (job, JOB_AREA, level, job_field_find (JOB_AREA, "share_joints_on_floor"), "0.35", NULL, NULL));
+  g_assert_true (job_edit_field (job, JOB_AREA, level, job_field_find (JOB_AREA, "share_joints_remade"), "0.07", NULL, NULL));
+  g_assert_true (job_edit_field (job, JOB_AREA, level, job_field_find (JOB_AREA, "pieces_raised_together"), "3", NULL, NULL));
+  g_assert_true (job_edit_field (job, JOB_AREA, level, job_field_find (JOB_AREA, "condition"), "high work", NULL, NULL));
+  set (job, "learning.model", "unit");
+  g_autoptr (JobComparison) c = job_compare (job, ways, 3, 0, NULL);
+  for (int by = 0; by < JOB_N_BY; by++)
+    assert_adds_up (c, (JobBy) by);
+}
+
 /* Bands follow the setting; words that are no sizes are passed over. */
 static void
 test_bands (void)
@@ -317,6 +335,7 @@ main (int argc, char **argv)
   g_test_add_func ("/job/compare/what-if", test_what_if);
   g_test_add_func ("/job/compare/faults", test_faults);
   g_test_add_func ("/job/compare/break-out", test_break_out);
+  g_test_add_func ("/job/compare/break-out-labour", test_break_out_labour);
   g_test_add_func ("/job/compare/bands", test_bands);
   g_test_add_func ("/job/compare/dates", test_dates);
   g_test_add_func ("/job/compare/stock", test_stock);

@@ -344,6 +344,18 @@ test_demo (void)
   g_assert_cmpuint (element (result, 0)->struck, ==, 1);
   g_assert_cmpuint (element (flagged, 0)->outliers, ==, 1);
   g_assert_cmpint (labour_find_study (starter->labour, parts->key), ==, 1);
+  g_autofree char *source = g_strdup_printf ("time study %s, 2026-03-20", parts->key);
+  g_assert_true (labour_study_of_source (starter->labour, source) == parts);
+  /* what rests on invented readings says so wherever it goes */
+  g_autoptr (CsvTable) steps = catalogue_data ("steps", NULL);
+  LabourAccepted a;
+  guint row = 0;
+  g_assert_true (labour_study_accept (parts, "slip-on-driven", NULL, &a, NULL));
+  g_assert_true (labour_study_put (parts, &a, "2026-03-24", "drive fastener", steps, NULL));
+  while (strcmp (cell (steps, row, "step"), "drive fastener") != 0)
+    row++;
+  g_assert_cmpstr (cell (steps, row, "status"), ==, "invented demo");
+  g_assert_null (labour_study_of_source (starter->labour, "time study of somebody else, 2026-03-20"));
 }
 
 static void

@@ -380,7 +380,8 @@ def test_every_control_has_a_name_and_a_role():
     assert not bare, '\n'.join(in_words(*one) for one in bare)
 
 
-SIDE_WINDOWS = [('s', 'Systems and areas'), ('j', 'Jobs'), ('c', 'Catalogue'), ('p', 'Preferences'), ('i', 'Import')]
+SIDE_WINDOWS = [('s', 'Systems and areas'), ('j', 'Jobs'), ('c', 'Catalogue'), ('p', 'Preferences'), ('i', 'Import'),
+                ('e', 'Time studies')]
 
 
 def test_every_control_of_the_windows_beside_has_a_name_and_a_role():

@@ -57,6 +57,9 @@ void detail_add_lines (GtkWidget *box, const DetailRun *r, gboolean *open);
  * a line that is opened and marked; returned for the pane to scroll to, NULL when there is none. */
 GtkWidget *detail_add_walk (GtkWidget *box, TallySession *session, const GArray *ids, const char *asked, GHashTable *open);
 
+/* A figure of the comparison (window/walk.h) taken apart. FALSE, and nothing added, when @line is none. */
+gboolean detail_add_answer (GtkWidget *box, TallySession *session, const char *line, GHashTable *open);
+
 /* Overrides stay as widgets, so that typing in them is not disturbed by what it changes. */
 typedef struct _DetailOverrides DetailOverrides;
 DetailOverrides *detail_overrides_new (GtkWidget *box, TallySession *session);

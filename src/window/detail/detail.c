@@ -100,7 +100,9 @@ rebuild (TallyDetail *self)
   else
     {
       detail_overrides_update (self->overrides, NULL);
-      if (job)
+      if (job && asked && detail_add_answer (self->above, self->session, asked, self->open))
+        goal = NULL;
+      else if (job)
         goal = detail_add_walk (self->above, self->session, several ? ids : NULL, again ? NULL : asked, self->open);
       else
         detail_words (self->above, "dim-label", "%s", _ ("No job is open."));

@@ -5,6 +5,8 @@
 
 #include "chart/line.h"
 #include "window/chart-area.h"
+#include "window/methods/methods-claim.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -15,21 +17,22 @@
 typedef struct
 {
   ChartLine line;
-  ChartMark today;
-  char *today_words, *crossing, *figure, *words, *gain;
+  ChartMark mark[4];
+  char *mark_words[4], *crossing, *figure, *words, *gain;
 } Picture;
 
 typedef struct
 {
   CostEven even;
   char *name, *unit, *words;
+  MethodsClaim *claim; /* (nullable): of the row that it stands for */
 } Row;
 
 struct _TallyMethodsEven
 {
   GtkWidget parent_instance;
 
-  GtkWidget *box, *title, *area, *list, *all; /* borrowed, but for box */
+  GtkWidget *box, *title, *area, *list, *all, *claim_note; /* borrowed, but for box */
   GArray *rows;     /* Row, those in the list */
   CostEven picked;  /* what the user looked at last: kept when the figures change */
   gboolean has_picked, filling;
@@ -43,7 +46,8 @@ picture_free (gpointer data)
 {
   Picture *p = data;
 
-  g_free (p->today_words);
+  for (gsize i = 0; i < G_N_ELEMENTS (p->mark_words); i++)
+    g_free (p->mark_words[i]);
   g_free (p->crossing);
   g_free (p->figure);
   g_free (p->words);
@@ -70,6 +74,24 @@ picture_spots (const ChartPaper *paper, double width, gpointer data)
 }
 
 static void
+add_mark (Picture *p, double at, char *words, gboolean doubtful)
+{
+  gsize i = p->line.n_marks++;
+
+  p->mark_words[i] = words;
+  p->mark[i] = (ChartMark) { at, words, doubtful };
+}
+
+/* The study's own figure with its interval, and what is claimed, which nobody has measured here. */
+static void
+add_claim_marks (Picture *p, const MethodsClaim *claim)
+{
+  if (claim->studied)
+    add_mark (p, claim->trial, methods_claim_trial (claim), FALSE);
+  add_mark (p, claim->result.claimed.minutes, g_strdup_printf (_ ("claim %.1f"), claim->result.claimed.minutes), TRUE);
+}
+
+static void
 show_line (TallyMethodsEven *self, const Row *row)
 {
   Picture *p = g_new0 (Picture, 1);
@@ -77,12 +99,10 @@ show_line (TallyMethodsEven *self, const Row *row)
   g_autofree char *title = g_strdup_printf (_ ("When does %s pay?"), self->method);
   g_autofree char *table = NULL;
 
-  p->today_words = g_strdup_printf (_ ("today %s"), now);
   p->crossing = g_strdup (row->words);
   p->figure = g_strdup_printf ("%s, %s", row->name, row->unit);
   p->words = g_strdup_printf (_ ("%s; line: gain in %s"), p->figure, self->currency);
   p->gain = g_strdup_printf (_ ("gain, %s"), self->currency);
-  p->today = (ChartMark) { row->even.now, p->today_words, FALSE };
   p->line = (ChartLine) { .at = row->even.now,
                           .gain = row->even.gain,
                           .slope = row->even.slope,
@@ -90,11 +110,13 @@ show_line (TallyMethodsEven *self, const Row *row)
                           .high = NAN,
                           .crossing = row->even.exists ? row->even.even : NAN,
                           .crossing_words = p->crossing,
-                          .mark = &p->today,
-                          .n_marks = 1,
+                          .mark = p->mark,
                           .figure = p->figure,
                           .words = p->words,
                           .gain_words = p->gain };
+  add_mark (p, row->even.now, g_strdup_printf (row->claim ? _ ("own minutes %s") : _ ("today %s"), now), FALSE);
+  if (row->claim)
+    add_claim_marks (p, row->claim);
   table = chart_line_table (&p->line);
   tally_chart_area_set_title (TALLY_CHART_AREA (self->area), title);
   tally_chart_area_set (TALLY_CHART_AREA (self->area), picture_height, picture_draw, p, picture_free, table);
@@ -126,6 +148,7 @@ row_clear (gpointer data)
   g_free (row->name);
   g_free (row->unit);
   g_free (row->words);
+  g_free (row->claim);
 }
 
 static GtkWidget *
@@ -196,14 +219,32 @@ select_row (TallyMethodsEven *self)
     gtk_list_box_select_row (GTK_LIST_BOX (self->list), gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), MAX (at, 0)));
 }
 
+/* What somebody claims comes first: it is what the trial would settle. */
+static void
+add_claim (TallyMethodsEven *self, const MethodsData *data, int baseline, int method)
+{
+  MethodsClaim claim;
+  g_autofree char *words = NULL;
+
+  if (!methods_claim (data, baseline, method, &claim))
+    return;
+  words = methods_claim_words (data, &claim);
+  gtk_label_set_label (GTK_LABEL (self->claim_note), words);
+  gtk_widget_set_visible (self->claim_note, TRUE);
+  add_row (self, (Row) { claim.even, g_strdup (_ ("time saved a joint")), g_strdup (_ ("worker-minutes")), methods_even_words (&claim.even),
+                         g_memdup2 (&claim, sizeof claim) });
+}
+
 void
 tally_methods_even_set (TallyMethodsEven *self, const MethodsData *data, int baseline, int method)
 {
   gboolean all = gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->all)), any;
   int seen[COST_EVEN_JOINTS + 1] = { 0 }, left_out = 0;
+  static const char *const part[METHODS_N_OF] = { "job", "part", "runs" };
 
   self->filling = TRUE;
   clear_rows (self);
+  gtk_widget_set_visible (self->claim_note, FALSE);
   any = data && method >= 0 && method != baseline && data->totals[method].runs > 0;
   gtk_widget_set_visible (self->area, any);
   gtk_widget_set_visible (self->list, any);
@@ -216,6 +257,7 @@ tally_methods_even_set (TallyMethodsEven *self, const MethodsData *data, int bas
       g_free (self->currency);
       self->method = g_strdup (methods_name (data, method));
       self->currency = g_strdup (data->currency);
+      add_claim (self, data, baseline, method);
       for (guint i = 0; i < evens->len; i++)
         {
           const CostEven *even = &g_array_index (evens, CostEven, i);
@@ -225,7 +267,10 @@ tally_methods_even_set (TallyMethodsEven *self, const MethodsData *data, int bas
               left_out++;
               continue;
             }
-          add_row (self, (Row) { *even, methods_even_name (data, even), methods_even_unit (data, even), methods_even_words (even) });
+          add_row (self, (Row) { *even, methods_even_name (data, even), methods_even_unit (data, even), methods_even_words (even), NULL });
+          tally_walk_mark_even (gtk_widget_get_last_child (self->list), data->job, even,
+                                 catalogue_method (data->basis->catalogue, method)->key,
+                                 catalogue_method (data->basis->catalogue, baseline)->key, part[data->of]);
         }
       select_row (self);
     }
@@ -294,6 +339,11 @@ tally_methods_even_init (TallyMethodsEven *self)
   g_signal_connect (self->all, "toggled", G_CALLBACK (all_toggled_cb), self);
   gtk_box_append (GTK_BOX (self->box), self->title);
   gtk_box_append (GTK_BOX (self->box), self->area);
+  self->claim_note = gtk_label_new (NULL);
+  gtk_label_set_xalign (GTK_LABEL (self->claim_note), 0);
+  gtk_label_set_wrap (GTK_LABEL (self->claim_note), TRUE);
+  gtk_widget_add_css_class (self->claim_note, "dim-label");
+  gtk_box_append (GTK_BOX (self->box), self->claim_note);
   gtk_box_append (GTK_BOX (self->box), self->list);
   gtk_box_append (GTK_BOX (self->box), self->all);
 }

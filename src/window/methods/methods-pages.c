@@ -44,3 +44,9 @@ tally_methods_pages_show (GtkWidget *pages, const char *name)
 {
   gtk_stack_set_visible_child_name (g_object_get_data (G_OBJECT (pages), "stack"), name);
 }
+
+GtkWidget *
+tally_methods_pages_shown (GtkWidget *pages)
+{
+  return gtk_stack_get_visible_child (g_object_get_data (G_OBJECT (pages), "stack"));
+}

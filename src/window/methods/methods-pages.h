@@ -12,4 +12,7 @@ GtkWidget *tally_methods_pages_new (TallySession *session);
 /* Shows a page: "compare", "what-if", "mix", "risk", "memo". */
 void tally_methods_pages_show (GtkWidget *pages, const char *name);
 
+/* The page that is shown. (transfer none) */
+GtkWidget *tally_methods_pages_shown (GtkWidget *pages);
+
 G_END_DECLS

@@ -4,6 +4,9 @@
 #include "window/methods/methods-table.h"
 
 #include "base/measure.h"
+#include "window/methods/pass-scroll.h"
+
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -193,6 +196,7 @@ tally_methods_table_init (TallyMethodsTable *self)
   self->scroll = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_AUTOMATIC, GTK_POLICY_NEVER);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), box);
+  tally_pass_scroll (self->scroll);
   gtk_widget_set_parent (self->scroll, GTK_WIDGET (self));
 }
 
@@ -304,6 +308,11 @@ fill_line (Line *line, const MethodsData *data, int baseline)
                            totals->not_priced)
         : g_strdup ("");
 
+  static const char *const part[METHODS_N_OF] = { "job", "part", "runs" };
+  const Catalogue *catalogue = data->basis->catalogue;
+
+  tally_walk_mark (line->row, "cost", catalogue_method (catalogue, line->method)->key,
+                    baseline >= 0 ? catalogue_method (catalogue, baseline)->key : NULL, NULL, part[data->of]);
   gtk_inscription_set_text (GTK_INSCRIPTION (line->name), name);
   gtk_inscription_set_min_lines (GTK_INSCRIPTION (line->name), g_utf8_strlen (name, -1) > NAME_CHARS ? 2 : 1);
   gtk_widget_set_tooltip_text (line->name, name);

@@ -3,9 +3,10 @@
 
 #include "window/methods/methods-view.h"
 
-#include "chart/bars.h"
 #include "window/chart-area.h"
 #include "window/methods/methods-even.h"
+#include "window/methods/methods-more.h"
+#include "window/methods/methods-pictures.h"
 #include "window/methods/methods-table.h"
 #include "window/settings.h"
 
@@ -30,10 +31,12 @@ struct _TallyMethodsView
   TallyMethodsTable *table;
   TallyChartArea *bars;
   TallyMethodsEven *even;
+  TallyMethodsMore *more;
 
   /* Owned */
   TallySession *session;
   MethodsData *data;
+  MethodsChances *chances;
   gboolean *shown;        /* n_shown */
   int n_shown;
   char *baseline_key, *chosen_key; /* (nullable) */
@@ -111,84 +114,6 @@ chosen_of (TallyMethodsView *self, int baseline)
   if (m >= 0 && ((self->shown[m] && self->data->listed[m]) || m == baseline))
     return m;
   return baseline < 0 ? -1 : methods_best (self->data, self->shown, baseline, baseline);
-}
-
-/* ---- bars ---- */
-
-/* Bars with the words they borrow. */
-typedef struct
-{
-  ChartBars bars;
-  ChartBar *bar;
-  char **name, **text;
-  char *axis;
-} Picture;
-
-static void
-picture_free (gpointer data)
-{
-  Picture *p = data;
-
-  g_strfreev (p->name);
-  g_strfreev (p->text);
-  g_free (p->bar);
-  g_free (p->axis);
-  g_free (p);
-}
-
-static double
-picture_height (const ChartPaper *paper, double width, gpointer data)
-{
-  return chart_bars_height (paper, &((Picture *) data)->bars, width);
-}
-
-static void
-picture_draw (const ChartPaper *paper, double width, gpointer data)
-{
-  chart_bars_draw (paper, &((Picture *) data)->bars, width);
-}
-
-static GPtrArray *
-picture_spots (const ChartPaper *paper, double width, gpointer data)
-{
-  return chart_bars_spots (paper, &((Picture *) data)->bars, width);
-}
-
-static void
-add_bar (Picture *p, const MethodsData *data, int method, int baseline)
-{
-  gboolean priced = data->totals[method].runs > 0;
-  gsize i = p->bars.n++;
-
-  p->name[i] = g_strdup (methods_name (data, method));
-  p->text[i] = priced ? methods_money (data, methods_whole (data, method)) : g_strdup (_ ("not priced"));
-  p->bar[i] = (ChartBar) { .name = p->name[i],
-                           .text = p->text[i],
-                           .value = priced ? (double) methods_whole (data, method) / pow (10, data->decimals) : NAN,
-                           .low = NAN,
-                           .high = NAN,
-                           .baseline = method == baseline };
-}
-
-static void
-show_bars (TallyMethodsView *self, int baseline)
-{
-  const MethodsData *data = self->data;
-  Picture *p = g_new0 (Picture, 1);
-  g_autofree char *table = NULL;
-
-  p->bar = g_new0 (ChartBar, (gsize) data->n + 1);
-  p->name = g_new0 (char *, (gsize) data->n + 1);
-  p->text = g_new0 (char *, (gsize) data->n + 1);
-  p->axis = g_strdup_printf (_ ("cost and tooling, %s"), data->currency);
-  p->bars = (ChartBars) { .bar = p->bar, .axis = p->axis, .name = _ ("method") };
-  add_bar (p, data, baseline, baseline);
-  for (int m = 0; m < data->n; m++)
-    if (self->shown[m] && data->listed[m] && m != baseline)
-      add_bar (p, data, m, baseline);
-  table = chart_bars_table (&p->bars);
-  tally_chart_area_set (self->bars, picture_height, picture_draw, p, picture_free, table);
-  tally_chart_area_set_spots (self->bars, picture_spots);
 }
 
 /* ---- the controls follow the catalogue ---- */
@@ -320,11 +245,33 @@ show_notes (TallyMethodsView *self, int baseline, int chosen)
   gtk_label_set_label (self->notes, all);
 }
 
+static void
+show_bars (TallyMethodsView *self)
+{
+  int baseline = baseline_of (self);
+
+  if (self->data && baseline >= 0 && self->data->runs > 0)
+    methods_show_bars (self->bars, self->data, self->shown, baseline, self->chances);
+}
+
+/* Likely ranges and chances have come in. */
+static void
+chances_cb (gpointer data)
+{
+  TallyMethodsView *self = data;
+
+  show_bars (self);
+  tally_methods_more_update (self->more);
+}
+
 /* The choice, and what hangs on it. */
 static void
 show_chosen (TallyMethodsView *self, int baseline, int chosen)
 {
   tally_methods_even_set (self->even, self->data, baseline, chosen);
+  methods_chances_ask (self->chances, self->data, self->shown, baseline);
+  show_bars (self);
+  tally_methods_more_set (self->more, self->session, self->data, self->shown, baseline, chosen, self->chances);
   show_use (self, chosen);
   show_notes (self, baseline, chosen);
 }
@@ -356,7 +303,6 @@ fill (TallyMethodsView *self)
   if (any)
     {
       tally_methods_table_set (self->table, self->data, self->shown, baseline, chosen);
-      show_bars (self, baseline);
       show_chosen (self, baseline, chosen);
     }
   self->filling = FALSE;
@@ -508,6 +454,7 @@ tally_methods_view_dispose (GObject *object)
 
   g_clear_handle_id (&self->refresh, g_source_remove);
   g_clear_pointer (&self->scroll, gtk_widget_unparent);
+  g_clear_pointer (&self->chances, methods_chances_free);
   g_clear_pointer (&self->data, methods_data_free);
   g_clear_object (&self->session);
   G_OBJECT_CLASS (tally_methods_view_parent_class)->dispose (object);
@@ -534,6 +481,7 @@ tally_methods_view_class_init (TallyMethodsViewClass *klass)
   widget->map = methods_map;
   g_type_ensure (TALLY_TYPE_METHODS_TABLE);
   g_type_ensure (TALLY_TYPE_METHODS_EVEN);
+  g_type_ensure (TALLY_TYPE_METHODS_MORE);
   g_type_ensure (TALLY_TYPE_CHART_AREA);
   gtk_widget_class_set_layout_manager_type (widget, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget, "/seamtally/ui/methods-view.ui");
@@ -556,6 +504,7 @@ tally_methods_view_class_init (TallyMethodsViewClass *klass)
   CHILD (table);
   CHILD (bars);
   CHILD (even);
+  CHILD (more);
 #undef CHILD
   gtk_widget_class_bind_template_callback (widget, of_toggled_cb);
   gtk_widget_class_bind_template_callback (widget, baseline_cb);
@@ -570,6 +519,7 @@ tally_methods_view_init (TallyMethodsView *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   self->filling = FALSE;
   self->stale = TRUE;
+  self->chances = methods_chances_new (chances_cb, self);
   tally_chart_area_set_title (self->bars, _ ("Cost by method (hatched: the baseline)"));
   g_signal_connect (self->table, "chosen", G_CALLBACK (chosen_cb), self);
 }

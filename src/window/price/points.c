@@ -3,6 +3,7 @@
 
 #include "window/price/price-private.h"
 
+#include "job/labour-model.h"
 #include "job/open-points.h"
 
 #include <glib/gi18n.h>
@@ -20,6 +21,18 @@ struct _TallyPricePoints
 };
 
 G_DEFINE_FINAL_TYPE (TallyPricePoints, tally_price_points, GTK_TYPE_BOX)
+
+/* What is to be known of conditions, learning and overtime: one caution in full, several by number and the first of them. */
+static char *
+labour_words (TallySession *session)
+{
+  g_autoptr (GPtrArray) cautions = job_labour_cautions (session_job (session));
+
+  if (cautions->len == 0)
+    return g_strdup ("");
+  return cautions->len == 1 ? g_strdup_printf (_ ("Labour: %s."), (char *) cautions->pdata[0])
+                            : g_strdup_printf (_ ("Labour: %u cautions. First: %s."), cautions->len, (char *) cautions->pdata[0]);
+}
 
 static char *
 point_words (TallySession *session, const JobPoint *point)
@@ -49,6 +62,8 @@ point_words (TallySession *session, const JobPoint *point)
     case JOB_POINT_ADJUSTED:
       money = price_difference (session, point->n);
       return g_strdup_printf (_ ("The price holds a final adjustment of %s."), money);
+    case JOB_POINT_LABOUR:
+      return labour_words (session);
     case JOB_POINT_CHANGED:
     default:
       return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d figure was changed for this job only.",

@@ -40,6 +40,7 @@ static RunColumn columns[] = {
   FIELD ("first_end", N_ ("First end"), "", 10, FALSE, FALSE),
   FIELD ("last_end", N_ ("Last end"), "", 10, FALSE, FALSE),
   FIELD ("fit_pieces", N_ ("Cut on site"), N_ ("pieces"), 6, TRUE, FALSE),
+  FIELD ("condition", N_ ("Conditions"), "", 16, FALSE, FALSE),
   FIELD ("exposure", N_ ("Exposure"), "", 9, FALSE, FALSE),
   FIELD ("metal", N_ ("Metal"), "", 10, FALSE, FALSE),
   FIELD ("item", N_ ("Item"), "", 16, FALSE, FALSE),

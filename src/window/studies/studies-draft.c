@@ -52,8 +52,8 @@ add_row (CsvTable *table)
 }
 
 /* The column is there in the starter; an office that began before it gets it. */
-static void
-need_column (CsvTable *table, const char *heading)
+void
+studies_need_column (CsvTable *table, const char *heading)
 {
   if (csv_column (table, heading) >= 0)
     return;
@@ -110,7 +110,7 @@ studies_set (TallyDraft *draft, const char *key, const char *heading, const char
                                         csv_column (draft_tables (draft)[CATALOGUE_STUDIES], heading)), text))
     return;
   table = catalogue_copy_table (draft_tables (draft)[CATALOGUE_STUDIES]);
-  need_column (table, heading);
+  studies_need_column (table, heading);
   set_cell (table, (guint) row, heading, text);
   draft_replace (draft, CATALOGUE_STUDIES, table);
 }
@@ -125,11 +125,13 @@ studies_add_reading (TallyDraft *draft, const char *key, const StudiesEntry *ent
                                    { "observer", entry->observer },
                                    { "crew_size", entry->crew_size },
                                    { "size", entry->size },
+                                   { "lb", entry->lb },
                                    { "timed", entry->timed },
                                    { "method", entry->method },
                                    { "count", entry->count },
                                    { "clock_min", entry->clock_min },
                                    { "rating_pct", entry->rating },
+                                   { "struck", entry->struck },
                                    { "note", entry->note },
                                    { "source", "time study" },
                                    { "status", "shop's own" } };
@@ -166,7 +168,7 @@ studies_strike (TallyDraft *draft, const guint *rows, gsize n, const char *reaso
 gboolean
 studies_add_csv (TallyDraft *draft, const char *key, const CsvTable *file, guint *n, GPtrArray *faults)
 {
-  static const char *const columns[] = { "date", "observer", "size", "method", "rating_pct", "struck", "note", NULL };
+  static const char *const columns[] = { "date", "observer", "size", "lb", "method", "rating_pct", "struck", "note", NULL };
   LabourStudy *study = labour_study_from_csv (file, faults);
   g_autofree char *today = studies_today ();
   CsvTable *table;
@@ -174,6 +176,7 @@ studies_add_csv (TallyDraft *draft, const char *key, const CsvTable *file, guint
   if (!study)
     return FALSE;
   table = catalogue_copy_table (draft_tables (draft)[CATALOGUE_OBSERVATIONS]);
+  studies_need_column (table, "lb");
   *n = study->readings->len;
   for (guint i = 0; i < study->readings->len; i++)
     {

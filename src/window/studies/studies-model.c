@@ -16,6 +16,7 @@ static const struct
 } columns[] = {
   { "date", N_ ("Date"), "", 11, FALSE },
   { "size", N_ ("Size"), N_ ("in"), 9, FALSE },
+  { "lb", N_ ("Piece"), N_ ("lb"), 6, TRUE },
   { "timed", N_ ("Timed"), "", 14, FALSE },
   { "method", N_ ("Method"), "", 16, FALSE },
   { "crew_size", N_ ("Crew"), N_ ("heads"), 6, TRUE },
@@ -195,50 +196,58 @@ message (TallyGridModel *model, guint row, guint column)
   return NULL;
 }
 
+/* What a new row starts with: what repeats is taken from the row @above (G_MAXUINT none). */
+static const char *
+usual_cell (TallyReadings *self, const CsvTable *table, guint column, guint above, const char *today)
+{
+  static const char *const repeated[] = { "observer", "crew_size", "timed", "method" };
+  const char *const usual[][2] = { { "study", self->key }, { "date", today },          { "count", "1" },
+                                   { "rating_pct", "100" }, { "source", "time study" }, { "status", "shop's own" },
+                                   { "timed", LABOUR_WHOLE }, { "crew_size", "1" } };
+  const char *head = g_ptr_array_index (table->head, column);
+
+  for (gsize k = 0; above != G_MAXUINT && k < G_N_ELEMENTS (repeated); k++)
+    if (g_str_equal (head, repeated[k]) && *csv_cell (table, above, (int) column))
+      return csv_cell (table, above, (int) column);
+  for (gsize k = 0; k < G_N_ELEMENTS (usual); k++)
+    if (g_str_equal (head, usual[k][0]))
+      return usual[k][1];
+  return "";
+}
+
+static void
+add_row (TallyReadings *self, CsvTable *table, guint above, const char *today)
+{
+  CsvRow *row = g_new0 (CsvRow, 1);
+
+  row->line = (int) table->row->len + 2;
+  row->cell = g_ptr_array_new_with_free_func (g_free);
+  for (guint c = 0; c < table->head->len; c++)
+    g_ptr_array_add (row->cell, g_strdup (usual_cell (self, table, c, above, today)));
+  g_ptr_array_add (table->row, row);
+}
+
 static gboolean
 apply (TallyGridModel *model, const GridPatchCell *cells, gsize n, const char *label)
 {
   TallyReadings *self = TALLY_READINGS (model);
   g_autofree char *today = studies_today ();
-  CsvTable *table = catalogue_copy_table (table_of (self));
-  guint shown = self->rows->len, present = table->row->len, last = shown > 0 ? g_array_index (self->rows, guint, shown - 1) : G_MAXUINT;
+  guint shown = self->rows->len, present = table_of (self)->row->len;
+  guint above = shown > 0 ? g_array_index (self->rows, guint, shown - 1) : G_MAXUINT;
+  CsvTable *table;
 
   (void) label;
   if (!*self->key)
-    {
-      csv_table_free (table);
-      return FALSE;
-    }
+    return FALSE;
+  table = catalogue_copy_table (table_of (self));
+  studies_need_column (table, "lb");
   for (gsize i = 0; i < n; i++)
     {
       guint at = cells[i].row < shown ? g_array_index (self->rows, guint, cells[i].row) : present + cells[i].row - shown;
-      int column = sheet_column (self, cells[i].column);
+      const char *heading = columns[cells[i].column].heading;
+      int column = heading ? csv_column (table, heading) : -1;
       while (at >= table->row->len)
-        {
-          /* What repeats is taken from the row above. */
-          static const char *const repeated[] = { "observer", "crew_size", "timed", "method" };
-          CsvRow *row = g_new0 (CsvRow, 1);
-          row->line = (int) table->row->len + 2;
-          row->cell = g_ptr_array_new_with_free_func (g_free);
-          for (guint c = 0; c < table->head->len; c++)
-            {
-              const char *head = g_ptr_array_index (table->head, c), *usual = "";
-              for (gsize k = 0; last != G_MAXUINT && k < G_N_ELEMENTS (repeated); k++)
-                if (g_str_equal (head, repeated[k]))
-                  usual = csv_cell (table, last, (int) c);
-              usual = g_str_equal (head, "study")        ? self->key
-                      : g_str_equal (head, "date")       ? today
-                      : g_str_equal (head, "count")      ? "1"
-                      : g_str_equal (head, "rating_pct") ? "100"
-                      : g_str_equal (head, "source")     ? "time study"
-                      : g_str_equal (head, "status")     ? "shop's own"
-                      : g_str_equal (head, "timed") && !*usual     ? LABOUR_WHOLE
-                      : g_str_equal (head, "crew_size") && !*usual ? "1"
-                                                                   : usual;
-              g_ptr_array_add (row->cell, g_strdup (usual));
-            }
-          g_ptr_array_add (table->row, row);
-        }
+        add_row (self, table, above, today);
       if (column < 0)
         continue;
       GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, at))->cell;

@@ -12,7 +12,7 @@ G_BEGIN_DECLS
 /* What a reading is entered with; texts as typed. */
 typedef struct
 {
-  const char *date, *observer, *crew_size, *size, *timed, *method, *count, *clock_min, *rating, *note;
+  const char *date, *observer, *crew_size, *size, *lb, *timed, *method, *count, *clock_min, *rating, *struck, *note;
 } StudiesEntry;
 
 /* Studies as the draft has them; faulty readings are left out. GPtrArray of LabourStudy *. (transfer full) */
@@ -25,6 +25,8 @@ char *studies_add (TallyDraft *draft, const char *name);
 void studies_set (TallyDraft *draft, const char *key, const char *heading, const char *text);
 /* Adds a reading of the study as the last row; gives the row. */
 guint studies_add_reading (TallyDraft *draft, const char *key, const StudiesEntry *entry);
+/* A column that an office of an older program does not have yet. */
+void studies_need_column (CsvTable *table, const char *heading);
 /* Takes a row of the observations out again, as undo of a lap does. */
 void studies_remove_reading (TallyDraft *draft, guint row);
 /* Strikes readings (rows of the observations) for @reason, or restores them ("" ). */
