@@ -32,6 +32,7 @@ seamtally_test_needs=(
   'xvfb                                       a display for the tests of the window'
   'xauth                                      the key of that display'
   'xdotool                                    real keys and clicks in those tests'
+  'poppler-utils                              reads the words of written PDF pages in tests'
   'xclip                                      text of another program on the clipboard in those tests'
   'dbus                                       a session for the tests of the window'
   'at-spi2-core                               what assistive technology sees of the window'

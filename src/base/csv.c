@@ -449,11 +449,32 @@ csv_read_file (const char *path, GPtrArray *faults, GError **error)
   return csv_parse (text, (gssize) length, name, faults);
 }
 
+/* A heading in which nothing is to be folded or stripped. */
+static gboolean
+is_plain (const char *heading)
+{
+  for (; *heading; heading++)
+    if (!g_ascii_islower (*heading) && !g_ascii_isdigit (*heading) && *heading != '_')
+      return FALSE;
+  return TRUE;
+}
+
 int
 csv_column (const CsvTable *table, const char *heading)
 {
-  g_autofree char *wanted = heading_key (heading);
+  gboolean plain = is_plain (heading);
+  g_autofree char *wanted = NULL;
 
+  /* Readers ask for every cell anew, and nearly always as it is written: folding both would take most of their time. */
+  for (guint i = 0; i < table->head->len; i++)
+    {
+      if (g_str_equal (g_ptr_array_index (table->head, i), heading))
+        return (int) i;
+      plain = plain && is_plain (g_ptr_array_index (table->head, i));
+    }
+  if (plain)
+    return -1;
+  wanted = heading_key (heading);
   for (guint i = 0; i < table->head->len; i++)
     {
       g_autofree char *key = heading_key (g_ptr_array_index (table->head, i));

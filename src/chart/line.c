@@ -93,13 +93,24 @@ plan_ends (const ChartLine *line, ChartLinePlan *plan)
   plan->y1 = chart_scale_at (&plan->y, gain_at (line, b));
 }
 
-/* Beside the point, on the side of the zero line away from the gain's line, where there is room. */
+/* Whether the line of a mark would run through a label. */
+static gboolean
+struck (const ChartLine *line, const ChartLinePlan *plan, double x, double w)
+{
+  for (gsize i = 0; i < line->n_marks; i++)
+    if (!isnan (plan->mark_x[i]) && plan->mark_x[i] > x - 2 && plan->mark_x[i] < x + w + 2)
+      return TRUE;
+  return FALSE;
+}
+
+/* Beside the point, on the side of the zero line away from the gain's line, where there is room and no mark's line. */
 static void
 plan_cross (const ChartPaper *paper, const ChartLine *line, ChartLinePlan *plan, double width)
 {
   ChartBox *label = &plan->cross_label;
   gboolean inside = isfinite (line->crossing) && line->crossing >= plan->x.low && line->crossing <= plan->x.high;
-  double right;
+  gboolean fits_right, fits_left;
+  double right, left;
 
   plan->cross_x = inside ? chart_scale_at (&plan->x, line->crossing) : NAN;
   if (!inside || !line->crossing_words)
@@ -107,15 +118,18 @@ plan_cross (const ChartPaper *paper, const ChartLine *line, ChartLinePlan *plan,
   chart_text_size (paper, line->crossing_words, CHART_BOLD, &label->w, &label->h);
   label->w = MIN (label->w, width);
   right = plan->cross_x + PAD;
+  left = plan->cross_x - PAD - label->w;
+  fits_right = right + label->w <= width;
+  fits_left = left >= plan->x.from;
   /* A rising line leaves the room below it to the right, above it to the left. */
-  if (right + label->w <= width)
+  if (fits_right && (!struck (line, plan, right, label->w) || !fits_left || struck (line, plan, left, label->w)))
     {
       label->x = right;
       label->y = line->slope > 0 ? plan->zero_y + 4 : plan->zero_y - 4 - label->h;
     }
   else
     {
-      label->x = CLAMP (plan->cross_x - PAD - label->w, 0, width - label->w);
+      label->x = CLAMP (left, 0, width - label->w);
       label->y = line->slope > 0 ? plan->zero_y - 4 - label->h : plan->zero_y + 4;
     }
   label->y = CLAMP (label->y, plan->top, MAX (plan->bottom - label->h, plan->top));
@@ -187,6 +201,25 @@ chart_line_height (const ChartPaper *paper, const ChartLine *line, double width)
   return plan.height;
 }
 
+/* From its words down, leaving out the words of others that stand in its way. */
+static void
+draw_mark_line (const ChartPaper *paper, const ChartLine *line, const ChartLinePlan *plan, gsize i, const ChartColour *colour)
+{
+  double x = plan->mark_x[i], from = plan->mark_label[i].y + plan->mark_label[i].h;
+
+  for (double row = from; row < plan->top; row += plan->mark_label[i].h + 2)
+    for (gsize k = 0; k < line->n_marks; k++)
+      {
+        const ChartBox *other = &plan->mark_label[k];
+        if (k == i || isnan (plan->mark_x[k]) || fabs (other->y - row) > other->h / 2 || x < other->x - 2 || x > chart_box_end (other) + 2)
+          continue;
+        if (other->y > from)
+          chart_stroke (paper, colour, x, from, x, other->y, 1);
+        from = MAX (from, other->y + other->h);
+      }
+  chart_stroke (paper, colour, x, from, x, plan->bottom + PAD, 1);
+}
+
 static void
 draw_marks (const ChartPaper *paper, const ChartLine *line, const ChartLinePlan *plan)
 {
@@ -200,7 +233,7 @@ draw_marks (const ChartPaper *paper, const ChartLine *line, const ChartLinePlan 
       if (isnan (plan->mark_x[i]))
         continue;
       cairo_set_dash (paper->cr, doubtful ? dotted : dashed, 2, 0);
-      chart_stroke (paper, colour, plan->mark_x[i], label->y + label->h, plan->mark_x[i], plan->bottom + PAD, 1);
+      draw_mark_line (paper, line, plan, i, colour);
       cairo_set_dash (paper->cr, NULL, 0, 0);
       chart_text (paper, line->mark[i].words, CHART_SMALL, colour, label->x, label->y, label->w + 0.5);
     }

@@ -186,6 +186,19 @@ chart_swing_height (const ChartPaper *paper, const ChartSwing *swing, double wid
   return plan.height;
 }
 
+/* An upright over all bars; where names stand between the bars, over each bar alone. */
+static void
+upright (const ChartPaper *paper, const ChartSwing *swing, const ChartSwingPlan *plan, const ChartColour *colour, double x, double width)
+{
+  if (!plan->above)
+    chart_stroke (paper, colour, x, 0, x, plan->axis_y, width);
+  for (gsize i = 0; plan->above && i < swing->n; i++)
+    {
+      double y = MIN (plan->low[i].y, plan->high[i].y);
+      chart_stroke (paper, colour, x, y - 2, x, i + 1 < swing->n ? y + BAR + 3 : plan->axis_y, width);
+    }
+}
+
 void
 chart_swing_draw (const ChartPaper *paper, const ChartSwing *swing, double width)
 {
@@ -211,10 +224,10 @@ chart_swing_draw (const ChartPaper *paper, const ChartSwing *swing, double width
       static const double dotted[] = { 1.5, 3 };
       double zero = chart_scale_at (&plan.scale, 0);
       cairo_set_dash (paper->cr, dotted, 2, 0);
-      chart_stroke (paper, &palette->warning, zero, 0, zero, plan.axis_y, 1);
+      upright (paper, swing, &plan, &palette->warning, zero, 1);
       cairo_set_dash (paper->cr, NULL, 0, 0);
     }
-  chart_stroke (paper, &palette->text, plan.centre_x, 0, plan.centre_x, plan.axis_y, 2);
+  upright (paper, swing, &plan, &palette->text, plan.centre_x, 2);
   for (int k = 0; k < 2; k++)
     {
       double h;

@@ -110,7 +110,7 @@ typedef struct
   int by;               /* a JobBy, -1: not broken out */
   const char *claim;    /* (nullable): key */
   const char *of;       /* (nullable): key of the method that sensitivity asks about; NULL: the best */
-  gboolean sensitivity, heat, stock;
+  gboolean sensitivity, heat, stock, chance;
 } CliCompare;
 
 /* A copy of @column without the heading of "what_if" in text where no what-if is asked for. */

@@ -103,6 +103,7 @@ cli_compare (int argc, char **argv)
     { "claim", 0, 0, G_OPTION_ARG_STRING, &claim, N_ ("What a claim of saving comes to"), N_ ("KEY") },
     { "sensitivity", 0, 0, G_OPTION_ARG_NONE, &ask.sensitivity, N_ ("What would change the answer, ranked"), NULL },
     { "of", 0, 0, G_OPTION_ARG_STRING, &of, N_ ("The method that sensitivity asks about (default: the best)"), N_ ("KEY") },
+    { "chance", 0, 0, G_OPTION_ARG_NONE, &ask.chance, N_ ("How sure: the chance of each way to beat the baseline"), NULL },
     { "heat", 0, 0, G_OPTION_ARG_NONE, &ask.heat, N_ ("The cheapest method by size and class"), NULL },
     { "stock", 0, 0, G_OPTION_ARG_NONE, &ask.stock, N_ ("What the cheapest way needs beyond stock on hand"), NULL },
     G_OPTION_ENTRY_NULL,
@@ -143,6 +144,7 @@ cli_compare (int argc, char **argv)
     return CLI_USAGE;
   if (format != CLI_JSONL)
     cli_print ("\n");
+  cli_page_labour (job, format);
   faults = cli_page_not_priced (job, format);
   return faults > 0 ? CLI_FAULTS : o.status;
 }

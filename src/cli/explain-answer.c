@@ -235,7 +235,9 @@ page_figure (TallyJob *job, const JobAnswer *a, CliFormat format)
 int
 cli_explain_answer (TallyJob *job, const char *figure_text, const char *method, const char *against, const char *what_if, CliFormat format)
 {
-  const JobWay ways[] = { { method, what_if }, { against, what_if } };
+  /* A what-if alone is held against the job as it stands. */
+  const JobWay ways[] = { { method, what_if }, { against ? against : method, against ? what_if : NULL } };
+  gboolean two = against || what_if;
   g_autoptr (JobComparison) c = NULL;
   g_autoptr (JobAnswer) a = NULL;
   g_autoptr (CliTable) t = NULL;
@@ -251,7 +253,7 @@ cli_explain_answer (TallyJob *job, const char *figure_text, const char *method, 
     }
   if ((method && cli_method (job, method) < 0) || (against && cli_method (job, against) < 0))
     return CLI_USAGE;
-  c = job_compare (job, ways, against ? 2 : 1, 0, NULL);
+  c = job_compare (job, ways, two ? 2 : 1, 0, NULL);
   for (guint i = 0; i < c->way->len; i++)
     if (job_comparison_way (c, i)->fault)
       {
@@ -259,7 +261,7 @@ cli_explain_answer (TallyJob *job, const char *figure_text, const char *method, 
         cli_complain ("%s", words);
         return CLI_USAGE;
       }
-  a = job_answer_new (c, 0, against ? 1 : -1, &figure);
+  a = job_answer_new (c, 0, two ? 1 : -1, &figure);
   if (format == CLI_TEXT)
     {
       g_autofree char *sentence = job_answer_sentence (job, a);
@@ -272,7 +274,7 @@ cli_explain_answer (TallyJob *job, const char *figure_text, const char *method, 
       page_lines (c, a->against, format);
       gap (format);
     }
-  t = against ? cli_table_new ("parts", two_columns, G_N_ELEMENTS (two_columns)) : cli_table_new ("parts", part_columns, G_N_ELEMENTS (part_columns));
+  t = two ? cli_table_new ("parts", two_columns, G_N_ELEMENTS (two_columns)) : cli_table_new ("parts", part_columns, G_N_ELEMENTS (part_columns));
   for (guint i = 0; i < a->part->len; i++)
     add_part (t, a, job_answer_part (a, i));
   add_sum (t, a, job_figure_unit (job, &figure));

@@ -5,8 +5,8 @@
 
 G_BEGIN_DECLS
 
-/* explain --figure: prints the answer for a method (NULL: every run by its own), against another one (NULL: none), under a what-if of
- * the job (NULL: as it stands). Gives the exit status. */
+/* explain --figure: prints the answer for a method (NULL: every run by its own), against another one (NULL: none), both under a what-if of
+ * the job (NULL: as it stands); a what-if alone is held against the job as it stands. Gives the exit status. */
 int cli_explain_answer (TallyJob *job, const char *figure, const char *method, const char *against, const char *what_if, CliFormat format);
 
 G_END_DECLS

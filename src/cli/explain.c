@@ -9,6 +9,7 @@
 #include "base/money.h"
 #include "cost/explain.h"
 #include "duct/rests.h"
+#include "job/labour-model.h"
 #include "job/note-line.h"
 
 #include <glib/gi18n.h>
@@ -68,6 +69,20 @@ add_covering (CliTable *t, const DuctRules *rules, const JobRunResult *r)
     }
 }
 
+/* Conditions on the minutes, where each was named, with its reason. */
+static void
+add_conditions (CliTable *t, TallyJob *job, const JobRecord *run)
+{
+  g_autoptr (GArray) uses = job_conditions_of (job, run);
+
+  for (guint i = 0; i < uses->len; i++)
+    {
+      const JobConditionUse *use = &g_array_index (uses, JobConditionUse, i);
+      g_autofree char *factor = decimal_print (use->factor_ppm, 6, 2, FALSE), *what = g_strdup_printf (_ ("condition of the %s"), use->from);
+      add_fact (t, what, g_strdup_printf ("%s x %s: %s", use->key, factor, use->reason), use->source, use->status);
+    }
+}
+
 static void
 page_build (TallyJob *job, const JobRecord *run, const JobRunResult *r, CliFormat format)
 {
@@ -121,6 +136,7 @@ page_build (TallyJob *job, const JobRecord *run, const JobRunResult *r, CliForma
       add_fact (t, _ ("note"), g_strdup (duct_note_words ((DuctNote) (1u << bit))), "", "");
   if (unused)
     add_fact (t, _ ("note"), g_strdup (unused), "", "");
+  add_conditions (t, job, run);
   cli_table_print (t, format);
 }
 
@@ -237,7 +253,7 @@ page_sums (TallyJob *job, const JobRecord *run, const JobRunResult *r, const GAr
           const LabourStep *step = catalogue_step (job_basis (job)->catalogue, line->target);
           gboolean shop = ((LabourCrew *) g_ptr_array_index (labour->crews, (guint) step->crew))->shop;
           double ms = (double) (line->amount * line->pieces);
-          minutes[shop] += ms / 60000;
+          minutes[shop] += line->shared ? 0 : ms / 60000;
           conditioned[shop] += ms * (double) line->factor_ppm / 6e10;
           labour_money[shop] += money_of (line);
         }
@@ -533,7 +549,7 @@ cli_explain (int argc, char **argv)
     { "figure", 0, 0, G_OPTION_ARG_STRING, &figure, N_ ("A figure of the comparison: cost, field-hours, minutes-a-joint, step:NAME, item:NAME"),
       N_ ("FIGURE") },
     { "against", 0, 0, G_OPTION_ARG_STRING, &against, N_ ("What it differs in from this method, step by step and item by item"), N_ ("KEY") },
-    { "what-if", 0, 0, G_OPTION_ARG_STRING, &what_if, N_ ("Both under this what-if of the job"), N_ ("NAME") },
+    { "what-if", 0, 0, G_OPTION_ARG_STRING, &what_if, N_ ("Both under this what-if of the job; without --against: what it changes"), N_ ("NAME") },
     G_OPTION_ENTRY_NULL,
   };
   const char *word;

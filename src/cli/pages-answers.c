@@ -9,7 +9,9 @@
 #include "chart/matrix.h"
 #include "cost/claim.h"
 #include "job/heat.h"
+#include "job/risk.h"
 #include "job/sensitivity.h"
+#include "job/what-if.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -269,6 +271,87 @@ page_claim (const JobComparison *c, const char *key, CliFormat format)
   return TRUE;
 }
 
+/* ---- chance ---- */
+
+static const CliColumn chance_columns[] = {
+  { "method", N_ ("method"), FALSE },
+  { "what_if", N_ ("what if"), FALSE },
+  { "chance_pct", N_ ("beats the baseline, %"), TRUE },
+  { "verdict", N_ ("verdict"), FALSE },
+  { "gain", N_ ("gain, likely"), TRUE },
+  { "gain_10", N_ ("gain 10 %"), TRUE },
+  { "gain_50", N_ ("50 %"), TRUE },
+  { "gain_90", N_ ("90 %"), TRUE },
+};
+
+/* The ways of the comparison as the risk of the job asks for them, the baseline first. */
+static JobRisk *
+risk_of (const JobComparison *c, Fault **fault)
+{
+  g_autoptr (GArray) asks = g_array_new (FALSE, TRUE, sizeof (JobRiskAsk));
+  g_autoptr (GPtrArray) sets = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+
+  for (guint k = 0; k < c->way->len; k++)
+    {
+      guint i = k == 0 ? c->baseline : k <= c->baseline ? k - 1 : k;
+      const JobWayFigures *f = job_comparison_way (c, i);
+      JobRiskAsk ask = { key_of (f), f->name, NULL };
+      if (f->what_if)
+        {
+          g_ptr_array_add (sets, job_what_if_changes (c->job, f->what_if));
+          ask.changes = g_ptr_array_index (sets, sets->len - 1);
+        }
+      g_array_append_val (asks, ask);
+    }
+  return job_risk_new (c->job, (const JobRiskAsk *) (gpointer) asks->data, asks->len, fault);
+}
+
+static gboolean
+page_chance (const JobComparison *c, CliFormat format)
+{
+  g_autofree CliColumn *columns = cli_way_columns (chance_columns, G_N_ELEMENTS (chance_columns), has_what_ifs (c));
+  g_autoptr (CliTable) t = cli_table_new ("chance", columns, G_N_ELEMENTS (chance_columns));
+  Fault *fault = NULL;
+  g_autoptr (JobRisk) risk = risk_of (c, &fault);
+  g_autoptr (RiskResult) result = risk ? job_risk_run (risk, NULL, NULL, &fault) : NULL;
+
+  if (!result)
+    {
+      g_autofree char *words = fault ? fault_words (fault, NULL) : g_strdup (_ ("the risk cannot be worked out"));
+      g_clear_pointer (&fault, fault_free);
+      cli_complain ("%s", words);
+      return FALSE;
+    }
+  for (guint k = 1; k < risk->ways->len; k++)
+    {
+      const JobWayFigures *f = job_comparison_way (c, k <= c->baseline ? k - 1 : k);
+      JobRiskGain gain;
+      job_risk_gain (risk, result, k, &gain);
+      cli_table_add (t, key_of (f));
+      cli_table_add (t, f->what_if);
+      add_number (t, gain.beats.less * 100, 1);
+      cli_table_add (t, job_verdict_say (gain.verdict));
+      add_number (t, gain.gain, c->decimals);
+      add_number (t, gain.low.value, c->decimals);
+      add_number (t, gain.middle.value, c->decimals);
+      add_number (t, gain.high.value, c->decimals);
+    }
+  gap (format);
+  if (format == CLI_TEXT)
+    {
+      g_auto (GStrv) choices = job_risk_choices (risk);
+      cli_print (_ ("How sure: chance to cost less than %s, tooling included, on the same draws; the verdict is on the likely cheaper of the "
+                    "two\n"),
+                 job_comparison_way (c, c->baseline)->name);
+      cli_table_print (t, format);
+      for (char **w = choices; *w; w++)
+        cli_print ("%s\n", *w);
+      return TRUE;
+    }
+  cli_table_print (t, format);
+  return TRUE;
+}
+
 /* ---- sensitivity ---- */
 
 static const CliColumn drive_columns[] = {
@@ -425,6 +508,8 @@ cli_page_answers (const JobComparison *c, const CliCompare *ask, CliFormat forma
   if (ask->by >= 0)
     page_parts (c, (JobBy) ask->by, format);
   if (ask->claim && !page_claim (c, ask->claim, format))
+    return FALSE;
+  if (ask->chance && !page_chance (c, format))
     return FALSE;
   if (ask->sensitivity)
     page_sensitivity (c, second_way (c, ask->of), format);

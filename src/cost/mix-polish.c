@@ -208,7 +208,7 @@ mix_polish (MixSearch *s)
   const CostMixPlan *best = s->pool->plan->len > 0 ? g_ptr_array_index (s->pool->plan, 0) : NULL;
   Polish p = { .s = s };
 
-  if (!best || s->n_limits != 1 || s->limit_method[0] >= 0)
+  if (!best || s->n_limits > 1 || (s->n_limits == 1 && s->limit_method[0] >= 0))
     return;
   for (guint g = 0; g < s->mix->n_groups; g++)
     if (!(s->set >> best->method[g] & 1))

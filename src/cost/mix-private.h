@@ -9,7 +9,9 @@ G_BEGIN_DECLS
 /* Above every bound and below the end of 63 bits, so that a table entry can be added to it. */
 #define MIX_INF (G_GINT64_CONSTANT (1) << 61)
 /* Bits of a table of what is still to come; boundaries that would need more are left out of bounds, never of answers. */
+#ifndef MIX_TABLE_BITS
 #define MIX_TABLE_BITS 12
+#endif
 
 /* A boundary to a group that was placed before. */
 typedef struct
@@ -77,6 +79,10 @@ typedef struct
   gint64 *to_come, *hours_to_come;
   guint32 **codes;     /* by position + 1 */
   guint *n_codes;
+  /* a set that is closed: weights of its pairs, and of joints between them; the same sums parted otherwise (mix_sharpen()) */
+  gboolean sharp;
+  gint64 *unary;       /* [group * n_set + k], MIX_INF: not to be had */
+  gint64 **joint;      /* (nullable) by boundary: [k of a * n_set + k of b] */
   /* what the last evaluation chose, boundaries outside the tables left out */
   guint *chosen;       /* by group: method */
   gint64 chosen_cost;
@@ -140,6 +146,16 @@ gboolean mix_search_tick (MixSearch *s);
 
 /* Makes the best assignment found better by changes of one and two groups, under a limit on hours. */
 void mix_polish (MixSearch *s);
+
+/* Weights of the pairs of the set into unary, at the prices in force. */
+void mix_search_fill (MixSearch *s);
+void mix_search_blunt (MixSearch *s); /* forgets unary and joint */
+/* Weight of a joint between a group placed before, by its k-th method @other, and one by its @k-th. */
+gint64 mix_joint_weight (const MixSearch *s, const MixArc *arc, guint other, guint k);
+/* Parts the weights of joints between the two groups, so that the least of every group alone says most of the sum; takes out pairs
+ * that no assignment below the ceiling has. Returns the bound, weighted, limits not taken off. Messages along edges (max-product
+ * linear programming, Globerson and Jaakkola 2007). */
+gint64 mix_sharpen (MixSearch *s, gint64 base);
 
 /* Closes the set: every assignment to its methods is compared, or left out by a bound. Returns what no assignment that was left
  * open is below, G_MAXINT64 when none was. */

@@ -169,7 +169,7 @@ MixSearch *
 mix_search_new (const CostMix *mix, MixPool *pool, const CostMixHow *how)
 {
   MixSearch *s = g_new0 (MixSearch, 1);
-  gsize limits = (gsize) mix->n_methods + 1, positions = (gsize) mix->n_groups + 1;
+  gsize limits = (gsize) mix->n_methods + 2, positions = (gsize) mix->n_groups + 1;
 
   s->mix = mix;
   s->pool = pool;
@@ -209,6 +209,7 @@ void
 mix_search_free (MixSearch *s)
 {
   forget_tables (s);
+  mix_search_blunt (s);
   mix_order_free (s->order);
   g_free (s->limit);
   g_free (s->limit_method);
@@ -256,6 +257,7 @@ mix_search_set (MixSearch *s, guint32 set)
   gsize total = 0;
 
   forget_tables (s);
+  mix_search_blunt (s);
   s->set = set;
   s->n_set = 0;
   for (guint m = 0; m < s->mix->n_methods; m++)
@@ -341,6 +343,60 @@ pair_weight (const MixSearch *s, guint group, guint k, gboolean hours)
   return cost;
 }
 
+void
+mix_search_fill (MixSearch *s)
+{
+  gsize n = (gsize) s->mix->n_groups * s->n_set;
+
+  mix_search_blunt (s);
+  s->unary = g_new (gint64, MAX (n, 1));
+  for (guint g = 0; g < s->mix->n_groups; g++)
+    for (guint k = 0; k < s->n_set; k++)
+      s->unary[(gsize) g * s->n_set + k] = pair_weight (s, g, k, FALSE);
+}
+
+void
+mix_search_blunt (MixSearch *s)
+{
+  for (guint i = 0; s->joint && i < s->mix->boundary->len; i++)
+    g_free (s->joint[i]);
+  g_clear_pointer (&s->joint, g_free);
+  g_clear_pointer (&s->unary, g_free);
+  s->sharp = FALSE;
+}
+
+gint64
+mix_joint_weight (const MixSearch *s, const MixArc *arc, guint other, guint k)
+{
+  gint64 unmated;
+
+  if (s->joint)
+    {
+      const CostMixBoundary *all = (const CostMixBoundary *) (gconstpointer) s->mix->boundary->data;
+      const gint64 *table = s->joint[arc->boundary - all];
+      return arc->first ? table[other * s->n_set + k] : table[k * s->n_set + other];
+    }
+  unmated = arc->first ? mix_unmated (s->mix, arc->boundary, s->method[other], s->method[k])
+                       : mix_unmated (s->mix, arc->boundary, s->method[k], s->method[other]);
+  return unmated * joint_weight (s, FALSE);
+}
+
+/* Weights of the joints between one group and those placed before it, as far as tables reach. */
+static gint64
+joints_before (const MixSearch *s, guint group, guint k, guint64 code)
+{
+  const GArray *arcs = s->order->arcs[group];
+  gint64 sum = 0;
+
+  for (guint i = 0; i < arcs->len; i++)
+    {
+      const MixArc *arc = &g_array_index (arcs, MixArc, i);
+      if (arc->slot < s->table_slots)
+        sum += mix_joint_weight (s, arc, digit (s, code, arc->slot), k);
+    }
+  return sum;
+}
+
 /* Joints that do not mate between one group and those placed before it; @code tells their methods. */
 static gint64
 unmated_before (const MixSearch *s, guint group, guint method, guint64 code, guint slots)
@@ -386,7 +442,8 @@ best_at (const MixSearch *s, guint at, guint32 code, const gint64 *pair, gint64 
         continue;
       w += rest;
       if (s->order->arcs[group])
-        w += joint * unmated_before (s, group, s->method[k], code, s->table_slots);
+        w += joint < 0 ? joints_before (s, group, k, code)
+                       : joint * unmated_before (s, group, s->method[k], code, s->table_slots);
       if (w < best)
         {
           best = w;
@@ -400,7 +457,9 @@ gint64
 mix_search_weigh (MixSearch *s, gboolean hours)
 {
   const MixOrder *o = s->order;
-  gint64 *table = hours ? s->hours_to_come : s->to_come, joint = joint_weight (s, hours), sum;
+  gboolean sharp = s->sharp && !hours;
+  /* Below 0: by the tables of joints. */
+  gint64 *table = hours ? s->hours_to_come : s->to_come, joint = sharp ? -1 : joint_weight (s, hours), sum;
   g_autofree gint64 *pair = g_new (gint64, (gsize) MAX (o->n, 1) * s->n_set);
   guint32 code = 0;
   guint k = 0;
@@ -410,7 +469,7 @@ mix_search_weigh (MixSearch *s, gboolean hours)
     {
       gint64 *own = pair + (gsize) at * s->n_set;
       for (k = 0; k < s->n_set; k++)
-        own[k] = pair_weight (s, o->group[at], k, hours);
+        own[k] = sharp ? s->unary[(gsize) o->group[at] * s->n_set + k] : pair_weight (s, o->group[at], k, hours);
       for (guint i = 0; i < s->n_codes[at]; i++)
         {
           code = s->codes[at][i];

@@ -14,7 +14,8 @@ typedef struct
 {
   guint64 code;
   gint64 first;     /* use of the first limit */
-  gint64 cost, key; /* key: weighted bound of what can come of it */
+  gint64 cost;
+  gint64 weight, key; /* weighted sum so far; bound of what can come of it */
   guint32 node;     /* into the log; of a new state that of its parent */
   guint32 choice;
   guint32 row;      /* of more limits: into use */
@@ -52,15 +53,16 @@ whole_units (gint64 key, gint64 scale)
 typedef struct
 {
   guint at, group, method, k;
-  gint64 cost, first, most_key;
+  gint64 cost, first, most_key, weight;
   guint64 keep, own;    /* masks of the code */
   guint64 seen;
   const GArray *arcs;
   gboolean hours;       /* the first limit is that on hours */
 } Choice;
 
+/* Joints with groups placed before that do not mate; adds their weight. */
 static gint64
-unmated_with (const MixSearch *s, const Choice *c, guint64 code)
+unmated_with (const MixSearch *s, const Choice *c, guint64 code, gint64 *weight)
 {
   guint64 mask = (G_GUINT64_CONSTANT (1) << s->bits) - 1;
   gint64 unmated = 0;
@@ -68,9 +70,10 @@ unmated_with (const MixSearch *s, const Choice *c, guint64 code)
   for (guint i = 0; i < c->arcs->len; i++)
     {
       const MixArc *arc = &g_array_index (c->arcs, MixArc, i);
-      guint other = s->method[code >> (arc->slot * s->bits) & mask];
+      guint k = (guint) (code >> (arc->slot * s->bits) & mask), other = s->method[k];
       unmated += arc->first ? mix_unmated (s->mix, arc->boundary, other, c->method)
                             : mix_unmated (s->mix, arc->boundary, c->method, other);
+      *weight += mix_joint_weight (s, arc, k, c->k);
     }
   return unmated;
 }
@@ -87,7 +90,6 @@ grow_more (Sweep *w, const Choice *c, const State *from, State *to)
       use[i] = g_array_index (w->use, gint64, (gsize) from->row * w->n_more + i) + mix_use (s, i + 1, c->group, c->method);
       if (use[i] > s->limit[i + 1])
         return FALSE;
-      to->key += s->price[i + 1] * use[i];
     }
   if (to->key > c->most_key)
     return FALSE;
@@ -100,13 +102,13 @@ static void
 grow (Sweep *w, const Choice *c, const State *from)
 {
   const MixSearch *s = w->s;
-  State to = { from->code & c->keep, from->first + c->first, from->cost + c->cost, 0, from->node, c->k, 0 };
+  State to = { from->code & c->keep, from->first + c->first, from->cost + c->cost, from->weight + c->weight, 0, from->node, c->k, 0 };
   gsize entry;
 
   to.code |= c->own;
   if (c->arcs)
     {
-      gint64 unmated = unmated_with (s, c, from->code);
+      gint64 unmated = unmated_with (s, c, from->code, &to.weight);
       to.cost += unmated * s->mix->boundary_cost;
       if (c->hours)
         to.first += unmated * s->mix->boundary_hours;
@@ -114,13 +116,9 @@ grow (Sweep *w, const Choice *c, const State *from)
   entry = s->offset[c->at + 1] + (gsize) (to.code & c->seen);
   if (s->to_come[entry] >= MIX_INF)
     return;
-  to.key = w->base + to.cost * s->scale + s->to_come[entry];
-  if (s->n_limits > 0)
-    {
-      to.key += s->price[0] * to.first;
-      if (to.first + (c->hours ? s->hours_to_come[entry] : 0) > s->limit[0])
-        return;
-    }
+  to.key = w->base + to.weight + s->to_come[entry];
+  if (s->n_limits > 0 && to.first + (c->hours ? s->hours_to_come[entry] : 0) > s->limit[0])
+    return;
   if (w->n_more > 0 ? grow_more (w, c, from, &to) : to.key <= c->most_key)
     g_array_append_val (w->grown, to);
 }
@@ -147,7 +145,8 @@ grow_all (Sweep *w, guint at)
     {
       c.method = s->method[c.k];
       c.cost = mix_cost (s->mix, group, c.method);
-      if (c.cost == COST_MIX_NONE || mix_twin (s, group, c.k))
+      c.weight = s->unary[(gsize) group * s->n_set + c.k];
+      if (c.weight >= MIX_INF)
         continue;
       c.first = s->n_limits > 0 ? mix_use (s, 0, group, c.method) : 0;
       c.own = slot != G_MAXUINT ? (guint64) c.k << (slot * s->bits) : 0;
@@ -334,7 +333,7 @@ static gboolean
 pass (Sweep *w, guint width)
 {
   MixSearch *s = w->s;
-  State start = { .cost = w->setup };
+  State start = { .cost = w->setup, .weight = w->setup * w->s->scale };
   g_autofree gint64 *nothing = g_new0 (gint64, w->n_more + 1);
 
   w->width = width;
@@ -418,14 +417,22 @@ mix_sweep (MixSearch *s)
   Sweep w = { .s = s };
   gint64 open = G_MAXINT64, bound;
 
+  w.setup = mix_setup (s->mix, s->set);
+  for (guint r = 0; r < s->n_limits; r++)
+    w.base -= s->price[r] * s->limit[r];
   clear_ones_first (s);
+  mix_search_fill (s);
+  /* Where tables do not reach, joints are left out of the bound: then they are better parted before. */
+  if (s->order->n_slots > s->table_slots)
+    {
+      bound = mix_sharpen (s, w.base + w.setup * s->scale);
+      if (bound >= MIX_INF)
+        return G_MAXINT64;
+    }
   bound = mix_search_weigh (s, FALSE);
   if (bound >= MIX_INF)
     return G_MAXINT64;
   mix_search_weigh (s, TRUE);
-  w.setup = mix_setup (s->mix, s->set);
-  for (guint r = 0; r < s->n_limits; r++)
-    w.base -= s->price[r] * s->limit[r];
   bound += w.setup * s->scale;
   w.n_more = s->n_limits > 1 ? s->n_limits - 1 : 0;
   GArray **arrays[] = { &w.state, &w.grown, &w.spare, &w.use, &w.grown_use, &w.log, &w.keys };

@@ -81,6 +81,7 @@ typedef struct
 typedef struct
 {
   guint group;
+  gint64 shape;
   double range;
   const SpreadTable *table;
 } Share;
@@ -152,16 +153,17 @@ add_term (Ready *ready, int response, const RiskTerm *term)
           return;
         }
     }
-  Share share = { group, range, table };
+  Share share = { group, spread_shape (&term->spread), range, table };
   g_array_append_val (ready->shares[term->input], share);
 }
 
+/* By shape, not by where a table lies: sums must come out alike in every run. */
 static int
-by_table (gconstpointer a, gconstpointer b)
+by_shape (gconstpointer a, gconstpointer b)
 {
   const Share *x = a, *y = b;
 
-  return x->table != y->table ? (x->table < y->table ? -1 : 1) : (int) x->group - (int) y->group;
+  return x->shape != y->shape ? (x->shape < y->shape ? -1 : 1) : (int) x->group - (int) y->group;
 }
 
 static void
@@ -189,7 +191,7 @@ ready_init (Ready *ready, const RiskProblem *p, RiskTables *tables, guint64 seed
     }
   for (gsize i = 0; i < n; i++)
     {
-      g_array_sort (ready->shares[i], by_table);
+      g_array_sort (ready->shares[i], by_shape);
       if (ready->common[i])
         ready->factor[i] = g_new (double, BLOCK);
       if ((ready->common[i] || ready->shares[i]->len > 0) && risk_correlated_place (p, (int) i) < 0)

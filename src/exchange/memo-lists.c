@@ -4,6 +4,7 @@
 
 #include "exchange/memo-private.h"
 
+#include "cost/claim.h"
 #include "job/figures-note.h"
 #include "job/labour-model.h"
 #include "job/sensitivity.h"
@@ -50,6 +51,29 @@ memo_even_words (const CostEven *even)
   return g_strdup_printf (even->slope > 0 ? _ ("pays above %s") : _ ("pays below %s"), at);
 }
 
+/* What somebody says that the method saves, beside what its own minutes say and what it must save at least. */
+static void
+add_claim (const MemoMaker *m, MemoSection *section)
+{
+  const Catalogue *catalogue = job_basis (m->job)->catalogue;
+  const JobWayFigures *a = job_comparison_way (m->comparison, 0), *b = job_comparison_way (m->comparison, 1);
+  int at = catalogue_claim_of_method (catalogue, b->method);
+  const CostClaim *claim = at >= 0 ? g_ptr_array_index (catalogue->claims, (guint) at) : NULL;
+  CostClaimResult r;
+
+  if (!claim)
+    return;
+  cost_claim_result (claim, &a->option, &b->option, &r);
+  if (!r.applies || !isfinite (r.least))
+    return;
+  g_autofree char *key = memo_name (claim->key), *said = memo_figure (r.claimed.of_steps * 100, 0, FALSE);
+  g_autofree char *own = memo_figure (r.own.of_steps * 100, 0, FALSE), *least = memo_figure (r.least * 100, 0, FALSE);
+  g_autofree char *joint = memo_figure (r.claimed.of_joint * 100, 0, FALSE);
+  memo_add_line (section, g_strdup_printf (_ ("claim “%s” (%s): %s %% of the steps it names, %s %% of the joint; by our own minutes %s %% of those "
+                                              "steps; it pays from %s %%"),
+                                           key, _ (duct_status_key (claim->status)), said, joint, own, least));
+}
+
 static void
 add_turns (const MemoMaker *m)
 {
@@ -68,6 +92,7 @@ add_turns (const MemoMaker *m)
       g_autofree char *name = memo_even_name (m, e), *now = memo_figure (e->now, memo_even_decimals (e), FALSE), *words = memo_even_words (e);
       memo_add_line (section, g_strdup_printf (_ ("%s: %s today; %s"), name, now, words));
     }
+  add_claim (m, section);
   if (section->line->len == 0)
     memo_add_line (section, g_strdup (_ ("No price, rate or minute moved alone changes which of the two is cheaper.")));
 }

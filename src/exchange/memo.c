@@ -42,6 +42,16 @@ memo_name (const char *name)
   return g_strconcat (cut, "…", NULL);
 }
 
+/* A figure and its per cent sign stay in one line. Takes @words. */
+static char *
+together (char *words)
+{
+  g_auto (GStrv) parts = g_strsplit (words, " %", -1);
+
+  g_free (words);
+  return g_strjoinv ("\302\240%", parts);
+}
+
 static void
 row_free (gpointer data)
 {
@@ -77,7 +87,7 @@ void
 memo_add_line (MemoSection *section, char *line)
 {
   if (line && *line)
-    g_ptr_array_add (section->line, line);
+    g_ptr_array_add (section->line, together (line));
   else
     g_free (line);
 }
@@ -412,6 +422,7 @@ memo_new (TallyJob *job, const MemoAsk *ask, const JobRisk *risk, const RiskResu
     }
   say_answer (&m);
   say_cheapest (&m);
+  memo->answer = together (memo->answer);
   add_rows (&m);
   add_bars (&m);
   add_line (&m);

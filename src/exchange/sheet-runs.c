@@ -119,6 +119,35 @@ write_heads (Book *book)
   book_heads (book, BOOK_RUNS, ROW_HEAD, heads);
 }
 
+/* Money of the items of all rows. What remade joints take again is rounded to a millionth of a unit for each cell as a whole, and here
+ * for each run: where joints are remade the rows come to a little more or less than the totals. Rows are written once, from the top,
+ * so their sum is reckoned ahead; without remakes it is that of the totals. */
+static double
+items_of_rows (Book *book, double of_totals)
+{
+  gboolean remade = FALSE;
+  double sum = 0;
+
+  for (guint i = 0; i < job_n (book->job, JOB_AREA); i++)
+    {
+      gint64 share = job_at (book->job, JOB_AREA, i)->num[AREA_REMADE];
+      remade = remade || (share != JOB_UNSET && share > 0);
+    }
+  for (guint i = 0; remade && i < job_n (book->job, JOB_RUN); i++)
+    {
+      const JobRecord *run = job_at (book->job, JOB_RUN, i);
+      JobRunResult result;
+      CostSums sums;
+      if (job_compute (book->job, run, JOB_OWN_METHOD, &result))
+        {
+          job_run_sums (book->job, run, result.vector, &sums);
+          sum += num_wide_to_double (sums.items[COST_MATERIAL] + sums.items[COST_RENTAL]) / 1e10;
+        }
+      job_run_result_clear (&result);
+    }
+  return remade ? sum : of_totals;
+}
+
 /* The rows above the heads: sums of the column, the totals of the job, and whether they agree. */
 static void
 write_checks (Book *book, guint32 last_row)
@@ -133,7 +162,7 @@ write_checks (Book *book, guint32 last_row)
     {
       g_autofree char *range = book_range (book, BOOK_RUNS, BOOK_RUNS, ROW_FIRST, last_row, SUMMED_FIRST + i);
       book_formula (book, BOOK_RUNS, ROW_SUM, SUMMED_FIRST + i, summed_looks[i], g_strdup_printf ("SUM(%s)", range),
-                    figure[i]);
+                    SUMMED_FIRST + i == COL_ITEMS ? items_of_rows (book, figure[i]) : figure[i]);
     }
   book_text (book, BOOK_RUNS, ROW_TOTAL, 0, AS_BOLD, _ ("Totals of the job"));
   for (int i = 0; i < N_SUMMED; i++)

@@ -65,6 +65,15 @@ job_labour_changes (TallyJob *job, GPtrArray *changes)
     g_ptr_array_add (changes, cost_change_new ("overtime", "shop", "paid", paid));
 }
 
+gint64
+job_crew_rate (TallyJob *job, int crew)
+{
+  const LabourCrew *c = g_ptr_array_index (job->catalogue->labour->crews, (guint) crew);
+  const JobLabour *l = job_labour (job);
+
+  return l->paid_ppm != MILLION && (!c->shop || l->shop_too) ? labour_crew_rate_for (c, l->paid_ppm) : c->rate;
+}
+
 /* ---- learning ---- */
 
 static gint64

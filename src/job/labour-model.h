@@ -25,6 +25,8 @@ typedef struct
 
 /* The model in force. (transfer none): valid until the job changes. */
 const JobLabour *job_labour (TallyJob *job);
+/* Rate of a crew as the catalogue and the week that the job works make it, before the job changes it; ten-thousandths an hour. */
+gint64 job_crew_rate (TallyJob *job, int crew);
 /* Factor of learning over the joints of the job with every run by @method, or JOB_OWN_METHOD, ppm; 1 000 000 without learning. @joints:
  * (out) (optional): how many there are. */
 gint64 job_learning (TallyJob *job, int method, gint64 *joints);
@@ -33,11 +35,25 @@ gint64 job_learning (TallyJob *job, int method, gint64 *joints);
  * "conditions add (1.32)", "learning by the unit curve, 90 %, over 534 joints: x 0.872 on steps at the joint". Empty while every choice
  * is the plain one. (transfer full): GPtrArray of char *, freed with it. */
 GPtrArray *job_labour_words (TallyJob *job);
+/* The same choices by name alone, in one line, for where there is little room: "learning by the unit curve (Crawford), overtime of 50 h a
+ * week". NULL while every choice is the plain one. (transfer full) */
+char *job_labour_names (TallyJob *job);
 /* What is to be known but changes nothing by itself: a joint factor over the cap, a table without rows for these hours, a new crew named
  * beside learning in an old file. (transfer full): GPtrArray of char *. */
 GPtrArray *job_labour_cautions (TallyJob *job);
 /* Places (system, area and conditions on runs) whose joint factor is over the cap. */
 guint job_over_cap (TallyJob *job);
+
+/* A condition in force on a run, and where it was named. Texts are borrowed from the job, the catalogue or the program. */
+typedef struct
+{
+  const char *from;           /* "job", "area", "system", "run", translated */
+  const char *key, *reason, *source, *status;
+  gint64 factor_ppm;
+} JobConditionUse;
+
+/* Conditions of a run in the order in which they are joined; an area's own factor among them. (transfer full): GArray. */
+GArray *job_conditions_of (TallyJob *job, const JobRecord *run);
 
 /* What the labour model of a job puts on top of its minutes. */
 typedef struct

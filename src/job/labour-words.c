@@ -94,6 +94,29 @@ overtime_words (TallyJob *job, GPtrArray *out)
     }
 }
 
+/* Each method learns over the joints that it makes of the job. */
+static char *
+learning_words (TallyJob *job)
+{
+  const JobLabour *l = job_labour (job);
+  g_autoptr (GArray) methods = job_methods_listed (job, -1);
+  g_autoptr (GString) others = g_string_new (NULL);
+  gint64 joints, ppm = job_learning (job, JOB_OWN_METHOD, &joints);
+  g_autofree char *factor = factor_text (ppm);
+
+  for (guint i = 0; i < methods->len; i++)
+    {
+      int m = g_array_index (methods, int, i);
+      gint64 n, other = job_learning (job, m, &n);
+      g_autofree char *text = factor_text (other);
+      if (n != joints)
+        g_string_append_printf (others, _ ("; %s over %d x %s"), catalogue_method (job->catalogue, m)->key, (int) n, text);
+    }
+  return g_strdup_printf (_ ("learning by the %s: %g %% left at each doubling, the minutes hold after %g joints; over %d joints x %s on "
+                             "steps at the joint%s"),
+                          labour_learning_say (l->learning), l->slope * 100, l->known, (int) joints, factor, others->str);
+}
+
 static void
 area_words (TallyJob *job, GPtrArray *out)
 {
@@ -122,16 +145,61 @@ job_labour_words (TallyJob *job)
   if (l->join != LABOUR_JOIN_PRODUCT)
     g_ptr_array_add (out, g_strdup (_ ("conditions add: the joint factor is 1 + the sum of what each puts on top")));
   if (l->learning != LABOUR_LEARNING_NONE)
-    {
-      gint64 joints, ppm = job_learning (job, JOB_OWN_METHOD, &joints);
-      g_autofree char *factor = factor_text (ppm);
-      g_ptr_array_add (out, g_strdup_printf (_ ("learning by the %s: %g %% left at each doubling, the minutes hold after %g joints; over %d "
-                                                "joints x %s on steps at the joint"),
-                                             labour_learning_say (l->learning), l->slope * 100, l->known, (int) joints, factor));
-    }
+    g_ptr_array_add (out, learning_words (job));
   overtime_words (job, out);
   area_words (job, out);
   return out;
+}
+
+static void
+append_name (GString *out, const char *name)
+{
+  g_string_append_printf (out, "%s%s", out->len > 0 ? ", " : "", name);
+}
+
+/* Whether an area holds a figure above @plain. */
+static gboolean
+any_area (TallyJob *job, int slot, gint64 plain)
+{
+  for (guint i = 0; i < job_n (job, JOB_AREA); i++)
+    {
+      gint64 v = job_at (job, JOB_AREA, i)->num[slot];
+      if (v != JOB_UNSET && v > plain)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+char *
+job_labour_names (TallyJob *job)
+{
+  const JobLabour *l = job_labour (job);
+  g_autoptr (GString) out = g_string_new (NULL);
+
+  if (l->join != LABOUR_JOIN_PRODUCT)
+    append_name (out, _ ("conditions add"));
+  if (l->learning != LABOUR_LEARNING_NONE)
+    {
+      g_autofree char *name = g_strdup_printf (_ ("learning by the %s"), labour_learning_say (l->learning));
+      append_name (out, name);
+    }
+  if (l->paid_ppm != MILLION)
+    {
+      g_autofree char *name = g_strdup_printf (_ ("overtime of %g h a week"), l->hours);
+      append_name (out, name);
+    }
+  if (l->lost)
+    {
+      g_autofree char *name = g_strdup_printf (_ ("loss of output by the table “%s”"), l->table);
+      append_name (out, name);
+    }
+  if (any_area (job, AREA_FLOOR_SHARE, 0))
+    append_name (out, _ ("joints made on the floor"));
+  if (any_area (job, AREA_RAISED, 1))
+    append_name (out, _ ("pieces raised together"));
+  if (any_area (job, AREA_REMADE, 0))
+    append_name (out, _ ("joints remade"));
+  return out->len > 0 ? g_strdup (out->str) : NULL;
 }
 
 static char *
@@ -206,6 +274,41 @@ job_labour_cautions (TallyJob *job)
   if (l->lost && l->weeks > l->loss.weeks_known)
     g_ptr_array_add (out, g_strdup_printf (_ ("the table “%s” ends at week %d: its last loss goes on to week %d"), l->table,
                                            l->loss.weeks_known, l->weeks));
+  return out;
+}
+
+static void
+add_uses (TallyJob *job, GArray *out, const char *from, const char *keys)
+{
+  const LabourTables *labour = job->catalogue->labour;
+  g_auto (GStrv) words = g_strsplit (keys ? keys : "", ";", -1);
+
+  for (char **w = words; *w; w++)
+    {
+      int i = labour_find_condition (labour, g_strstrip (*w));
+      const LabourCondition *c = i >= 0 ? g_ptr_array_index (labour->conditions, (guint) i) : NULL;
+      if (!c)
+        continue;
+      JobConditionUse use = { from, c->key, c->reason, c->source, c->status, c->factor_ppm };
+      g_array_append_val (out, use);
+    }
+}
+
+GArray *
+job_conditions_of (TallyJob *job, const JobRecord *run)
+{
+  const JobRecord *system = job_find (job, JOB_SYSTEM, run->num[RUN_SYSTEM]), *area = job_find (job, JOB_AREA, run->num[RUN_AREA]);
+  GArray *out = g_array_new (FALSE, FALSE, sizeof (JobConditionUse));
+
+  add_uses (job, out, _ ("job"), job_head (job)->text[HEAD_CONDITION]);
+  add_uses (job, out, _ ("area"), area ? area->text[AREA_CONDITION] : NULL);
+  if (area && area->num[AREA_FACTOR] != JOB_UNSET && area->num[AREA_FACTOR] != MILLION)
+    {
+      JobConditionUse use = { _ ("area"), _ ("field factor"), _ ("entered for the area"), "", "shop's own", area->num[AREA_FACTOR] };
+      g_array_append_val (out, use);
+    }
+  add_uses (job, out, _ ("system"), system ? system->text[SYSTEM_CONDITION] : NULL);
+  add_uses (job, out, _ ("run"), run->text[RUN_CONDITION]);
   return out;
 }
 

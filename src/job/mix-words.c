@@ -7,6 +7,7 @@
 #include "base/measure.h"
 #include "base/money.h"
 #include "job/compare.h"
+#include "job/figures-note.h"
 #include "job/labour-model.h"
 #include "job/setting.h"
 
@@ -218,6 +219,27 @@ rows_left_out (const JobMix *mix)
   return g_string_free (out, FALSE);
 }
 
+/* What the figures of all methods that were weighed rest on. */
+static char *
+rests_words (TallyJob *job, const JobMix *mix)
+{
+  int n = job_basis (job)->n_vector;
+  g_autofree gint64 *vector = g_new0 (gint64, (gsize) n);
+  JobScope all = { 0, 0 };
+  JobFiguresNote note;
+
+  for (guint m = 0; m < mix->method->len; m++)
+    {
+      JobTotals totals;
+      job_totals (job, &all, g_array_index (mix->method, int, m), &totals);
+      for (int i = 0; i < n; i++)
+        vector[i] = MAX (vector[i], totals.vector[i]);
+      job_totals_clear (&totals);
+    }
+  job_figures_count (job, vector, &note);
+  return job_figures_words (&note);
+}
+
 GPtrArray *
 job_mix_choices (TallyJob *job, const JobMix *mix)
 {
@@ -245,6 +267,8 @@ job_mix_choices (TallyJob *job, const JobMix *mix)
     g_ptr_array_add (out, g_strdup_printf (_ ("Not part of the choice, in all sums as they stand: %s."), left_out));
   if (job_labour (job)->learning != LABOUR_LEARNING_NONE)
     g_ptr_array_add (out, g_strdup (_ ("Learning is taken as if the whole job were built by each method.")));
+  g_autofree char *rests = rests_words (job, mix);
+  g_ptr_array_add (out, g_strdup_printf (_ ("Behind the methods that were weighed: %s."), rests));
   for (guint i = 0; i < mix->said->len; i++)
     g_ptr_array_add (out, g_strdup_printf ("%s.", (const char *) g_ptr_array_index (mix->said, i)));
   return out;

@@ -107,9 +107,9 @@ job_open_points (TallyJob *job)
     add (points, JOB_POINT_ADJUSTED, up->value[adjustment], FALSE);
   if ((n = count_changed (job, adjustment)) > 0)
     add (points, JOB_POINT_CHANGED, n, FALSE);
-  g_autoptr (GPtrArray) cautions = job_labour_cautions (job);
-  if (cautions->len > 0)
-    add (points, JOB_POINT_LABOUR, cautions->len, FALSE);
+  g_autoptr (GPtrArray) words = job_labour_words (job), cautions = job_labour_cautions (job);
+  if (words->len + cautions->len > 0)
+    add (points, JOB_POINT_LABOUR, words->len + cautions->len, FALSE);
   job_totals_clear (&totals);
   return points;
 }

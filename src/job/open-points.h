@@ -17,7 +17,7 @@ typedef enum
   JOB_POINT_CLIENT,     /* no client is named */
   JOB_POINT_ADJUSTED,   /* a final adjustment other than zero */
   JOB_POINT_CHANGED,    /* n figures differ from the catalogue for this job only, the final adjustment not counted */
-  JOB_POINT_LABOUR,     /* n cautions on conditions, learning and overtime: job_labour_cautions() has the words */
+  JOB_POINT_LABOUR,     /* n choices and cautions on conditions, learning and overtime: job_labour_words() and _cautions() */
 } JobPointKind;
 
 typedef struct

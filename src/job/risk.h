@@ -17,6 +17,8 @@ G_BEGIN_DECLS
  * minutes a piece, a foot and a pound differs between two ways, the shapes differ a little and the quantile is what
  * they share.
  *
+ * A what-if changes figures of the job; spread, trials and common factors are those of the job itself for all ways.
+ *
  * Responses, two a way: cost (the build-up line "cost") with the tooling, and field worker-hours. */
 
 /* One way to be set beside others. */

@@ -242,3 +242,9 @@ tally_chart_area_set_spots (TallyChartArea *self, TallyChartSpots spots)
   tally_picture_set_spots (self->picture, spots);
   gtk_widget_set_visible (self->words, spots != NULL);
 }
+
+void
+tally_chart_area_set_walks (TallyChartArea *self, GPtrArray *lines)
+{
+  tally_picture_set_walks (self->picture, lines);
+}

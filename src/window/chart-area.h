@@ -29,6 +29,10 @@ void tally_chart_area_set (TallyChartArea *area, TallyChartHeight height, TallyC
 typedef GPtrArray *(*TallyChartSpots) (const ChartPaper *paper, double width, gpointer data);
 void tally_chart_area_set_spots (TallyChartArea *area, TallyChartSpots spots);
 
+/* Which figure each spot shows, in the same order (tally_walk_line(), NULL none): F4 walks down from it. Takes @lines (char *, freed with
+ * it). After tally_chart_area_set_spots(). */
+void tally_chart_area_set_walks (TallyChartArea *area, GPtrArray *lines);
+
 /* What stands under the picture when it is copied or saved. NULL: the name of the window's job and what its figures rest on. */
 void tally_chart_area_set_note (TallyChartArea *area, const char *note);
 

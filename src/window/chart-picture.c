@@ -4,6 +4,7 @@
 #include "window/chart-picture.h"
 
 #include "chart/spots.h"
+#include "window/walk.h"
 
 #include <math.h>
 
@@ -20,6 +21,7 @@ struct _TallyPicture
   GDestroyNotify free;
 
   GPtrArray *spots; /* (nullable): of @spots_width */
+  GPtrArray *walks; /* (nullable): char *, a line a spot */
   int spots_width;
   int current;      /* -1 none */
   double pointer_x, pointer_y; /* in the window, as last seen */
@@ -52,6 +54,17 @@ spots_now (TallyPicture *self)
   return self->spots;
 }
 
+/* The figure of the spot, for the key that walks down from it. */
+static void
+mark (TallyPicture *self)
+{
+  const char *line = self->walks && self->current >= 0 && self->current < (int) self->walks->len
+                       ? g_ptr_array_index (self->walks, (guint) self->current)
+                       : NULL;
+
+  tally_walk_take (GTK_WIDGET (self), g_strdup (line));
+}
+
 static void
 go_to (TallyPicture *self, int to)
 {
@@ -64,6 +77,7 @@ go_to (TallyPicture *self, int to)
   if (to == self->current)
     return;
   self->current = to;
+  mark (self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, spot ? spot->words : "", -1);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   g_signal_emit (self, spot_signal, 0, spot ? spot->words : NULL);
@@ -214,6 +228,7 @@ picture_clear (TallyPicture *self)
   self->draw = NULL;
   self->height = NULL;
   self->make_spots = NULL;
+  g_clear_pointer (&self->walks, g_ptr_array_unref);
 }
 
 static void
@@ -285,6 +300,14 @@ tally_picture_set_spots (TallyPicture *self, TallyChartSpots spots)
     go_to (self, was);
   if (was >= 0 && self->current < 0)
     g_signal_emit (self, spot_signal, 0, NULL);
+}
+
+void
+tally_picture_set_walks (TallyPicture *self, GPtrArray *lines)
+{
+  g_clear_pointer (&self->walks, g_ptr_array_unref);
+  self->walks = lines;
+  mark (self);
 }
 
 gboolean

@@ -14,6 +14,8 @@ GtkWidget *tally_picture_new (void);
 void tally_picture_set (TallyPicture *picture, TallyChartHeight height, TallyChartDraw draw, gpointer data, GDestroyNotify free);
 /* After tally_picture_set(), which forgets the ones before; the place that is pointed at stays. */
 void tally_picture_set_spots (TallyPicture *picture, TallyChartSpots spots);
+/* Takes @lines. */
+void tally_picture_set_walks (TallyPicture *picture, GPtrArray *lines);
 gboolean tally_picture_has_spots (TallyPicture *picture);
 /* What is drawn: FALSE when there is nothing. @data is borrowed. */
 gboolean tally_picture_get (TallyPicture *picture, TallyChartHeight *height, TallyChartDraw *draw, gpointer *data);

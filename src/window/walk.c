@@ -9,30 +9,43 @@
 #define DATA "tally-walk"
 #define N_WORDS 6
 
+char *
+tally_walk_line (const char *figure, const char *method, const char *against, const char *what_if, const char *part)
+{
+  /* A unit separator stands in no name of a catalogue or a job. */
+  return g_strjoin ("\037", HEAD, figure, method ? method : "", against && g_strcmp0 (against, method) != 0 ? against : "",
+                    what_if ? what_if : "", part ? part : "job", NULL);
+}
+
+void
+tally_walk_take (GtkWidget *widget, char *line)
+{
+  g_object_set_data_full (G_OBJECT (widget), DATA, line, g_free);
+}
+
 void
 tally_walk_mark (GtkWidget *widget, const char *figure, const char *method, const char *against, const char *what_if, const char *part)
 {
-  char *line = NULL;
+  tally_walk_take (widget, figure ? tally_walk_line (figure, method, against, what_if, part) : NULL);
+}
 
-  /* A unit separator stands in no name of a catalogue or a job. */
-  if (figure)
-    line = g_strjoin ("\037", HEAD, figure, method ? method : "", against && g_strcmp0 (against, method) != 0 ? against : "",
-                      what_if ? what_if : "", part ? part : "job", NULL);
-  g_object_set_data_full (G_OBJECT (widget), DATA, line, g_free);
+char *
+tally_walk_figure (TallyJob *job, CostEvenKind kind, int target)
+{
+  const Catalogue *catalogue = job_basis (job)->catalogue;
+
+  if (kind == COST_EVEN_ITEM)
+    return g_strconcat ("item:", catalogue_item (catalogue, target)->key, NULL);
+  if (kind == COST_EVEN_STEP)
+    return g_strconcat ("step:", catalogue_step (catalogue, target)->key, NULL);
+  return g_strdup (kind == COST_EVEN_FIELD_RATE ? "field-hours" : "cost");
 }
 
 void
 tally_walk_mark_even (GtkWidget *widget, TallyJob *job, const CostEven *even, const char *method, const char *against, const char *part)
 {
-  const Catalogue *catalogue = job_basis (job)->catalogue;
-  g_autofree char *figure = NULL;
+  g_autofree char *figure = tally_walk_figure (job, even->kind, even->target);
 
-  if (even->kind == COST_EVEN_ITEM)
-    figure = g_strconcat ("item:", catalogue_item (catalogue, even->target)->key, NULL);
-  else if (even->kind == COST_EVEN_STEP)
-    figure = g_strconcat ("step:", catalogue_step (catalogue, even->target)->key, NULL);
-  else
-    figure = g_strdup (even->kind == COST_EVEN_FIELD_RATE ? "field-hours" : "cost");
   tally_walk_mark (widget, figure, method, against, NULL, part);
 }
 

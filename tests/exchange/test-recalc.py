@@ -206,6 +206,13 @@ def check_hostile(bench):
             assert not any(key in book.formula for key in cells), f'{word} became a formula'
 
 
+# Conditions on runs and areas, added; learning, overtime, joints on the floor and remade, pieces raised together.
+LABOUR = ['run.1.condition=weather', 'run.30.condition=high work; congested ceiling', 'job..condition=occupied building',
+          'setting.conditions.join=sum', 'setting.learning.model=unit', 'setting.overtime.hours=50',
+          'area.Level 1.share_joints_remade=0.033333', 'area.Level 2.share_joints_on_floor=0.4',
+          'area.Level 1.pieces_raised_together=3', 'area.Level 2.fit_pieces=1']
+
+
 def main():
     if not shutil.which('soffice'):
         print('1..0 # SKIP soffice is not here')
@@ -217,6 +224,8 @@ def main():
             ('the same with a margin', lambda: check_formulas(bench, '--margin')),
             ('the same without decimals', lambda: check_formulas(bench, '--decimals', '0', '--margin')),
             ('the same with four decimals and typical floors', lambda: check_formulas(bench, '--decimals', '4', '--times', '3')),
+            ('the same with every part of the labour model', lambda: check_formulas(
+                bench, '--times', '2', *(part for change in LABOUR for part in ('--set', change)))),
             ('a planted wrong value is corrected', lambda: check_planted(bench)),
             ('a changed item price', lambda: check_change(bench, 'item.slip-on flange.price=1.2345',
                                                           price_of('slip-on flange'), '1.2345')),

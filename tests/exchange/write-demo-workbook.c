@@ -10,6 +10,7 @@
 
 #include "exchange/runs-csv.h"
 #include "exchange/workbook.h"
+#include "job/what-if.h"
 
 static void
 edit (TallyJob *job, JobRecord *before, JobRecord *after)
@@ -83,7 +84,7 @@ main (int argc, char **argv)
     set_number (job, job_at (job, JOB_AREA, 1), AREA_TIMES, times);
   if (hostile)
     add_hostile (job);
-  if (!job_set_what_if (job, changes, &fault))
+  if (!job_apply_figures (job, changes, &fault))
     g_error ("%s", fault->what);
   if (!workbook_write (job, methods, G_N_ELEMENTS (methods), 0, argv[1], NULL, NULL, &error))
     g_error ("%s", error->message);

@@ -137,6 +137,11 @@ test_join (void)
   g_assert_true (set_field (job, JOB_RUN, id, "condition", "congested ceiling", NULL));
   job_run_conditions (job, job_find (job, JOB_RUN, id), &f, NULL, NULL);
   g_assert_cmpint (f.ppm[LABOUR_HANG_AND_JOIN][LABOUR_AIR], ==, 1518000);
+  g_autoptr (GArray) uses = job_conditions_of (job, job_find (job, JOB_RUN, id));
+  static const char *const keys[] = { "high work", "field factor", "congested ceiling" };
+  g_assert_cmpuint (uses->len, ==, 3);
+  for (guint i = 0; i < uses->len; i++)
+    g_assert_cmpstr (g_array_index (uses, JobConditionUse, i).key, ==, keys[i]);
   g_assert_cmpuint (job_over_cap (job), ==, 0);
   g_assert_true (set_setting (job, "conditions.cap", "1.5", NULL));
   g_assert_cmpuint (job_over_cap (job), ==, 1);
@@ -511,6 +516,24 @@ test_off (void)
   job_totals_clear (&t);
 }
 
+/* A list of conditions keeps its order; naming twice and taking away what is not there change nothing. */
+static void
+test_lists (void)
+{
+  g_autofree char *one = job_conditions_with (NULL, "high work", TRUE), *two = job_conditions_with (one, "weather", TRUE);
+  g_autofree char *again = job_conditions_with (two, "weather", TRUE), *less = job_conditions_with (two, "high work", FALSE);
+  g_autofree char *none = job_conditions_with (less, "weather", FALSE), *same = job_conditions_with (less, "high work", FALSE);
+
+  g_assert_cmpstr (one, ==, "high work");
+  g_assert_cmpstr (two, ==, "high work; weather");
+  g_assert_cmpstr (again, ==, two);
+  g_assert_cmpstr (less, ==, "weather");
+  g_assert_cmpstr (none, ==, "");
+  g_assert_cmpstr (same, ==, "weather");
+  g_assert_true (job_conditions_name (two, "weather"));
+  g_assert_false (job_conditions_name (two, "work"));
+}
+
 static const char *const conditions[] = { "", "high work", "congested ceiling; weather", "occupied building", "waiting for a lift" };
 
 static void
@@ -609,6 +632,7 @@ main (int argc, char **argv)
   g_test_add_func ("/conditions/remade", test_remade);
   g_test_add_func ("/conditions/floor-and-raised", test_floor_and_raised);
   g_test_add_func ("/conditions/levers", test_levers);
+  g_test_add_func ("/conditions/lists", test_lists);
   g_test_add_func ("/conditions/random", test_random);
   return g_test_run ();
 }

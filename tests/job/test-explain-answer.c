@@ -4,7 +4,7 @@
 #include "exchange/runs-csv.h"
 #include "fixture.h"
 #include "job/explain-answer.h"
-#include "job/setting.h"
+#include "job/what-if.h"
 
 /* Figures of the comparison taken apart, on the demo job (invented demo). What holds is exact: parts add up to the figure, the parts
  * of a difference to the difference, the other way round it is the same with the other sign, runs carry all of it. */
@@ -151,6 +151,30 @@ test_part (void)
     g_assert_cmpint (job_at (job, JOB_RUN, g_array_index (runs, JobAnswerRun, i).position)->num[RUN_SYSTEM], ==, part.scope.system);
 }
 
+/* A what-if against the job as it stands: a doubled price is all of the difference, and it is as large as the item's part. */
+static void
+test_what_if (void)
+{
+  g_autoptr (TallyJob) job = demo ();
+  int item = catalogue_find_item (job_basis (job)->catalogue, "gasket butyl");
+  CostChange *change = cost_change_new ("item", "gasket butyl", "price", "0.42"); /* 0.21, invented demo */
+  const JobWay two[] = { { NULL, "dear gasket" }, { NULL, NULL } };
+  JobFigure cost = { JOB_FIGURE_COST, -1 };
+  JobEdit *edit = job_edit_new ("what if");
+
+  job_edit_what_if (job, edit, "dear gasket", change, change->value);
+  cost_change_free (change);
+  g_assert_true (job_apply (job, edit, NULL));
+  g_autoptr (JobComparison) c = job_compare (job, two, 2, 1, NULL);
+  g_autoptr (JobAnswer) a = job_answer_new (c, 0, 1, &cost);
+  g_assert_cmpuint (a->part->len, ==, 1);
+  const JobAnswerPart *p = job_answer_part (a, 0);
+  g_assert_cmpint (p->target, ==, item);
+  g_assert_cmpfloat (fabs (p->amount[0] - 2 * p->amount[1]), <, 1e-6);
+  g_assert_cmpfloat (fabs (job_answer_of (a, a->whole) - p->amount[1]), <, 1e-6);
+  g_assert_cmpfloat (p->quantity[0], ==, p->quantity[1]);
+}
+
 /* A step whose minutes came of a study leads to its readings. */
 static void
 test_study (void)
@@ -223,6 +247,7 @@ main (int argc, char **argv)
   g_test_add_func ("/job/explain-answer/difference", test_difference);
   g_test_add_func ("/job/explain-answer/runs", test_runs);
   g_test_add_func ("/job/explain-answer/part", test_part);
+  g_test_add_func ("/job/explain-answer/what-if", test_what_if);
   g_test_add_func ("/job/explain-answer/study", test_study);
   g_test_add_func ("/job/explain-answer/refused", test_refused);
   g_test_add_func ("/job/explain-answer/empty", test_empty);

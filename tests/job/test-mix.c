@@ -171,6 +171,53 @@ test_not (void)
   g_assert_cmpuint (told->said->len, ==, 2);
 }
 
+static gboolean
+says (const GPtrArray *sentences, const char *words)
+{
+  for (guint i = 0; i < sentences->len; i++)
+    if (strstr (g_ptr_array_index (sentences, i), words))
+      return TRUE;
+  return FALSE;
+}
+
+/* What the answer hangs on is said beside it. */
+static void
+test_choices (void)
+{
+  g_autoptr (TallyJob) job = demo ();
+  g_autoptr (JobMix) mix = job_mix_new (job, NULL);
+  g_autoptr (GPtrArray) choices = job_mix_choices (job, mix);
+
+  g_assert_true (says (choices, "follow one another"));
+  g_assert_true (says (choices, "(common practice); a joint"));
+  g_assert_true (says (choices, "11 counted lines"));
+  g_assert_true (says (choices, "invented demo"));
+  set (job, "mix.boundary_money", "0");
+  set (job, "mix.boundary_minutes", "0");
+  g_autoptr (JobMix) bare = job_mix_new (job, NULL);
+  g_autoptr (GPtrArray) own = job_mix_choices (job, bare);
+  g_assert_true (says (own, "(the job's own); a joint"));
+  g_assert_cmpint (bare->mix->boundary_cost, ==, 0);
+  /* Joints that cost nothing never make the best mix dearer. */
+  g_autoptr (CostMixResult) with = cost_mix_solve (mix->mix, NULL), without = cost_mix_solve (bare->mix, NULL);
+  g_assert_cmpint (((CostMixPlan *) without->plan->pdata[0])->cost, <=, ((CostMixPlan *) with->plan->pdata[0])->cost);
+}
+
+/* The conclusion says by size and class what goes where, what is saved, and that it is proven. */
+static void
+test_words (void)
+{
+  g_autoptr (TallyJob) job = demo ();
+  g_autoptr (JobMix) mix = job_mix_new (job, NULL);
+  g_autoptr (CostMixReport) report = cost_mix_report_new (mix->mix, NULL, NULL);
+  g_autofree char *words = job_mix_conclusion (mix, report);
+
+  g_assert_nonnull (strstr (words, "up to 18 in"));
+  g_assert_nonnull (strstr (words, "less than the best single method"));
+  g_assert_nonnull (strstr (words, "proven"));
+  g_assert_null (strstr (words, "more field hour"));
+}
+
 static void
 test_nothing (void)
 {
@@ -191,6 +238,8 @@ main (int argc, char **argv)
   g_test_add_func ("/job-mix/use", test_use);
   g_test_add_func ("/job-mix/limits", test_limits);
   g_test_add_func ("/job-mix/not", test_not);
+  g_test_add_func ("/job-mix/choices", test_choices);
+  g_test_add_func ("/job-mix/words", test_words);
   g_test_add_func ("/job-mix/nothing", test_nothing);
   return g_test_run ();
 }

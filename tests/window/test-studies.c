@@ -100,7 +100,9 @@ test_kept (Fixture *f, gconstpointer data)
   (void) data;
   g_assert_cmpstr (key, ==, "trial");
   g_assert_cmpstr (again, ==, "trial 2");
+  g_test_timer_start ();
   row = studies_add_reading (f->draft, key, &entry);
+  g_test_message ("a lap is kept in %.1f ms", g_test_timer_elapsed () * 1e3);
   g_autoptr (Store) other = store_open (f->path, FALSE, &error);
   g_autoptr (StoreDraft) kept = NULL;
   g_assert_true (store_read_draft (other, &kept, &error));

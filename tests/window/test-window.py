@@ -260,6 +260,27 @@ def test_class_of_a_cell_raised():
     wait(lambda: d.find_window('Systems and areas') is None, 'the window beside is closed')
 
 
+def test_condition_of_the_job():
+    """Labour of this job: one condition of the whole job is one edit, said first in hours, and undone from there."""
+    before = w.wait_price(lambda now: True, 'the price before')
+    d.to_window(JOB)
+    from_menu('l')
+    d.to_window('Labour of this job')
+    top = eyes.window('Labour of this job')
+    was = eyes.wait_find(re.compile(r'^Conditions add \d+\.\d field worker-hours'), 'LABEL', top).get_name()
+    check = eyes.wait_find(re.compile('^high work, × 1.15, air: '), 'CHECK_BOX', top)
+    assert check.get_component_iface().grab_focus()
+    wait(lambda: eyes.has(check, 'FOCUSED'), 'the condition has the keys')
+    key('space')
+    now = w.wait_price(lambda now: now['price'] > before['price'] + 1000, 'a dearer job')
+    on_screen(now)
+    eyes.wait_find(re.compile(r'^Conditions add (?!%s)\d+\.\d field worker-hours' % re.escape(was.split()[2])), 'LABEL', top)
+    key('ctrl+z')
+    w.wait_price(lambda now: now['price'] == before['price'], 'the price as before')
+    key('Escape')
+    wait(lambda: d.find_window('Labour of this job') is None, 'the window beside is closed')
+
+
 def sheets_of(path):
     with zipfile.ZipFile(path) as book:
         assert book.testzip() is None
@@ -381,7 +402,7 @@ def test_every_control_has_a_name_and_a_role():
 
 
 SIDE_WINDOWS = [('s', 'Systems and areas'), ('j', 'Jobs'), ('c', 'Catalogue'), ('p', 'Preferences'), ('i', 'Import'),
-                ('e', 'Time studies')]
+                ('e', 'Time studies'), ('l', 'Labour of this job')]
 
 
 def test_every_control_of_the_windows_beside_has_a_name_and_a_role():
@@ -437,7 +458,7 @@ def test_closing_takes_the_unfinished_workbook_away():
 
 CHECKS = [test_demo_opens, test_cell_is_announced, test_refusal_is_said, test_run_by_line, test_run_by_cells,
           test_bad_cell_keeps_its_text, test_paste_of_twenty_rows, test_fill_down, test_undo_to_the_start_and_redo,
-          test_class_of_a_cell_raised, test_workbook_is_written, test_hours_are_entered,
+          test_class_of_a_cell_raised, test_condition_of_the_job, test_workbook_is_written, test_hours_are_entered,
           test_every_control_has_a_name_and_a_role, test_every_control_of_the_windows_beside_has_a_name_and_a_role,
           test_closes_cleanly, test_closing_takes_the_unfinished_workbook_away]
 STARTS = [test_demo_opens, test_closing_takes_the_unfinished_workbook_away]

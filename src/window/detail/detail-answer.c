@@ -32,11 +32,18 @@ walk_free (gpointer data)
   g_free (w);
 }
 
+/* Held against another method, or, of a what-if alone, against the job as it stands. */
+static gboolean
+two_ways (const TallyWalk *f)
+{
+  return f->against || f->what_if;
+}
+
 static JobComparison *
 compare (TallySession *session, const TallyWalk *f)
 {
   TallyJob *job = session_job (session);
-  const JobWay ways[] = { { f->method, f->what_if }, { f->against, f->what_if } };
+  const JobWay ways[] = { { f->method, f->what_if }, { f->against ? f->against : f->method, f->against ? f->what_if : NULL } };
   const GArray *ids = session_selection (session);
   JobPart part = { { 0, 0 }, NULL, 0 };
 
@@ -47,7 +54,7 @@ compare (TallySession *session, const TallyWalk *f)
       part.ids = (const gint64 *) (gpointer) ids->data;
       part.n_ids = ids->len;
     }
-  return job_compare (job, ways, f->against ? 2 : 1, 0, &part);
+  return job_compare (job, ways, two_ways (f) ? 2 : 1, 0, &part);
 }
 
 static char *
@@ -117,9 +124,9 @@ fill_runs (GtkWidget *box, gpointer data)
       return;
     }
   c = compare (w->session, &f);
-  runs = job_answer_runs (c, 0, f.against ? 1 : -1, &w->of);
+  runs = job_answer_runs (c, 0, two_ways (&f) ? 1 : -1, &w->of);
   for (guint i = 0; i < MIN (runs->len, MOST_RUNS); i++)
-    add_run (box, w->session, &w->of, &g_array_index (runs, JobAnswerRun, i), f.against != NULL);
+    add_run (box, w->session, &w->of, &g_array_index (runs, JobAnswerRun, i), two_ways (&f));
   if (runs->len > MOST_RUNS)
     detail_words (box, "caption dim-label", ngettext ("and %u run more", "and %u runs more", runs->len - MOST_RUNS), runs->len - MOST_RUNS);
   if (runs->len == 0)
@@ -198,11 +205,11 @@ add_part (GtkWidget *box, TallySession *session, const char *line, const JobAnsw
 {
   GtkWidget *table = detail_table (box);
   g_autofree char *amount = figure_text (&a->figure, job_answer_of (a, p->amount), a->against), *under = under_words (a, p);
-  const char *head[] = { p->name, amount }, *foot[] = { under };
+  const char *head[] = { p->name, amount };
 
   detail_table_row (table, NULL, head, 2);
   if (*under)
-    detail_table_row (table, "caption dim-label", foot, 1);
+    detail_words (box, "caption dim-label", "%s", under);
   if (p->target < 0 || a->figure.kind >= JOB_FIGURE_STEP)
     return;
   JobFigure of = { p->kind == JOB_PART_STEP ? JOB_FIGURE_STEP : JOB_FIGURE_ITEM, p->target };
@@ -287,7 +294,7 @@ detail_add_answer (GtkWidget *box, TallySession *session, const char *line, GHas
     }
   else
     {
-      g_autoptr (JobAnswer) a = job_answer_new (c, 0, f.against ? 1 : -1, &figure);
+      g_autoptr (JobAnswer) a = job_answer_new (c, 0, two_ways (&f) ? 1 : -1, &figure);
       add_answer (box, session, line, a, open);
     }
   tally_walk_clear (&f);

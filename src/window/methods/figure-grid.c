@@ -39,7 +39,7 @@ static void
 tally_figure_grid_init (TallyFigureGrid *self)
 {
   self->grid = gtk_grid_new ();
-  gtk_grid_set_column_spacing (GTK_GRID (self->grid), 20);
+  gtk_grid_set_column_spacing (GTK_GRID (self->grid), 14);
   gtk_grid_set_row_spacing (GTK_GRID (self->grid), 5);
   gtk_widget_set_halign (self->grid, GTK_ALIGN_START);
   gtk_widget_add_css_class (self->grid, "figure-grid");
@@ -56,6 +56,7 @@ tally_figure_grid_new (const char *name)
   TallyFigureGrid *self = g_object_new (TALLY_TYPE_FIGURE_GRID, NULL);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->grid), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->scroll), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   return GTK_WIDGET (self);
 }
 
@@ -136,11 +137,12 @@ tally_figure_grid_row (TallyFigureGrid *self, gboolean bold)
   self->bold = bold;
 }
 
-void
+GtkWidget *
 tally_figure_grid_cell (TallyFigureGrid *self, const char *text, const char *below, gboolean less)
 {
   gboolean name = self->column == 0;
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *w = label (text, NAME_CHARS, name ? 0 : 1, name ? NULL : "figure");
+  GtkWidget *box = g_object_new (GTK_TYPE_BOX, "orientation", GTK_ORIENTATION_VERTICAL, "accessible-role", GTK_ACCESSIBLE_ROLE_GROUP, NULL);
+  GtkWidget *w = label (text, NAME_CHARS, name ? 0 : 1, name ? NULL : "figure");
 
   if (self->bold)
     gtk_widget_add_css_class (w, "strong");
@@ -155,6 +157,7 @@ tally_figure_grid_cell (TallyFigureGrid *self, const char *text, const char *bel
       gtk_box_append (GTK_BOX (box), w);
     }
   attach (self, box);
+  return box;
 }
 
 void

@@ -19,8 +19,8 @@ void tally_figure_grid_centre (TallyFigureGrid *grid);
 void tally_figure_grid_head (TallyFigureGrid *grid, const char *title, const char *unit);
 /* The next row; @bold: the one that others are held against. */
 void tally_figure_grid_row (TallyFigureGrid *grid, gboolean bold);
-/* Next cell of the row; @below: (nullable): a smaller second line; @less: it is a saving, in the accent. */
-void tally_figure_grid_cell (TallyFigureGrid *grid, const char *text, const char *below, gboolean less);
+/* Next cell of the row; @below: (nullable): a smaller second line; @less: it is a saving, in the accent. (transfer none) */
+GtkWidget *tally_figure_grid_cell (TallyFigureGrid *grid, const char *text, const char *below, gboolean less);
 /* Next cell of the row is a widget. */
 void tally_figure_grid_take (TallyFigureGrid *grid, GtkWidget *widget);
 

@@ -22,7 +22,7 @@ struct MethodsChances
   void (*done) (gpointer owner);
   gpointer owner;
   Work *running;        /* borrowed from its task */
-  const MethodsData *data; /* asked last: compared, never read */
+  gboolean stale, asked; /* the job has changed since; something was asked */
   guint shown;
   int baseline;
   GArray *known;        /* MethodsChance */
@@ -85,11 +85,10 @@ done_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   (void) source;
   (void) data;
+  /* Given up, or another was asked since. */
   if (!self)
     return;
   self->running = NULL;
-  if (!g_task_propagate_boolean (G_TASK (result), NULL))
-    return;
   g_array_set_size (self->known, 0);
   g_array_append_vals (self->known, work->out->data, work->out->len);
   self->done (self->owner);
@@ -156,7 +155,10 @@ start (MethodsChances *self, const MethodsData *data, const gboolean *shown, int
   risk = job_risk_new (data->job, (const JobRiskAsk *) (gpointer) asks->data, asks->len, &fault);
   g_clear_pointer (&fault, fault_free);
   if (!risk)
-    return;
+    {
+      g_array_set_size (self->known, 0);
+      return;
+    }
   g_free (self->words);
   self->words = g_strdup_printf (_ ("Chance to beat the baseline: on the same draws, %" G_GSIZE_FORMAT " trials, seed %" G_GUINT64_FORMAT
                                     ", %s; verdict words: clear from 90 %%, likely from 75 %%. More under “Risk”."),
@@ -178,16 +180,24 @@ methods_chances_ask (MethodsChances *self, const MethodsData *data, const gboole
   gboolean whole = data && data->of == METHODS_JOB && baseline >= 0 && data->totals[baseline].runs > 0;
   guint bits = whole ? bits_of (data, shown) : 0;
 
-  if (whole && data == self->data && bits == self->shown && baseline == self->baseline)
+  if (whole && self->asked && !self->stale && bits == self->shown && baseline == self->baseline)
     return;
   give_up (self);
-  g_array_set_size (self->known, 0);
-  g_clear_pointer (&self->words, g_free);
-  self->data = whole ? data : NULL;
+  /* The same after an edit stands until the new ones are there, so that nothing jumps. */
+  if (!whole || !self->asked || bits != self->shown || baseline != self->baseline)
+    g_array_set_size (self->known, 0);
+  self->asked = whole;
+  self->stale = FALSE;
   self->shown = bits;
   self->baseline = baseline;
   if (whole)
     start (self, data, shown, baseline);
+}
+
+void
+methods_chances_stale (MethodsChances *self)
+{
+  self->stale = TRUE;
 }
 
 const MethodsChance *

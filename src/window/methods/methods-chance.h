@@ -25,6 +25,8 @@ void methods_chances_free (MethodsChances *chances);
 /* Gives up what runs and asks anew, where the figures, the methods shown or the baseline are others than before. @data NULL, or of a
  * part: nothing is asked. */
 void methods_chances_ask (MethodsChances *chances, const MethodsData *data, const gboolean *shown, int baseline);
+/* The job has changed: what is asked next is asked anew. */
+void methods_chances_stale (MethodsChances *chances);
 /* NULL while it is not known. */
 const MethodsChance *methods_chances_of (const MethodsChances *chances, int method);
 /* What they rest on, in a sentence: trials, seed, spread; "" while nothing is known. */

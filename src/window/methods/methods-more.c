@@ -10,6 +10,7 @@
 #include "window/methods/figure-grid.h"
 #include "window/methods/methods-pictures.h"
 #include "window/methods/setting-entry.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -32,6 +33,7 @@ struct _TallyMethodsMore
   const MethodsChances *chances; /* borrowed */
   guint chosen;              /* way; the comparison's length: none */
   gboolean asked, filling;
+  MethodsOf of;
 };
 
 G_DEFINE_FINAL_TYPE (TallyMethodsMore, tally_methods_more, GTK_TYPE_WIDGET)
@@ -58,7 +60,7 @@ date_words (gboolean there, const GDate *date)
   char text[64] = "";
 
   if (there)
-    g_date_strftime (text, sizeof text, "%a %e %b %Y", date);
+    g_date_strftime (text, sizeof text, "%e %b %Y", date);
   return g_strdup (there ? text : "–");
 }
 
@@ -72,6 +74,16 @@ currency_of (const JobComparison *c)
 
 /* ---- the ways ---- */
 
+/* Whether any way waits for an order. */
+static gboolean
+has_leads (const JobComparison *c)
+{
+  for (guint i = 0; i < c->way->len; i++)
+    if (!job_comparison_way (c, i)->fault && job_comparison_way (c, i)->stock.joint_days >= 0)
+      return TRUE;
+  return FALSE;
+}
+
 /* "77 %" and the verdict's word; of the baseline, what-ifs and a part nothing. */
 static void
 add_chance (TallyMethodsMore *self, const JobWayFigures *f, gboolean is_base)
@@ -80,6 +92,20 @@ add_chance (TallyMethodsMore *self, const JobWayFigures *f, gboolean is_base)
   g_autofree char *text = chance ? g_strdup_printf (_ ("%.0f %%"), chance->chance * 100) : g_strdup ("–");
 
   tally_figure_grid_cell (self->ways, text, chance && chance->gains ? job_verdict_say (chance->verdict) : NULL, FALSE);
+}
+
+/* A figure that the walk to its causes begins at: it takes the focus and says what it is. */
+static void
+mark (TallyMethodsMore *self, GtkWidget *cell, const JobWayFigures *f, const JobWayFigures *base, const char *figure, const char *text)
+{
+  static const char *const part[METHODS_N_OF] = { "job", "part", "runs" };
+  const Catalogue *catalogue = job_basis (f->job)->catalogue;
+  g_autofree char *spoken = g_strdup_printf ("%s: %s", f->name, text);
+
+  gtk_widget_set_focusable (cell, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (cell), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken, -1);
+  tally_walk_mark (cell, figure, f->method >= 0 ? catalogue_method (catalogue, f->method)->key : NULL,
+                   f == base || base->method < 0 ? NULL : catalogue_method (catalogue, base->method)->key, f->what_if, part[self->of]);
 }
 
 static void
@@ -102,15 +128,17 @@ add_way_row (TallyMethodsMore *self, const JobWayFigures *f, const JobWayFigures
   g_autofree char *stock = used ? g_strdup_printf (_ ("%s from stock"), used) : NULL;
   g_autofree char *lead = f->stock.joint_days >= 0 ? g_strdup_printf ("%" G_GINT64_FORMAT, f->stock.joint_days) : g_strdup ("–");
   tally_figure_grid_cell (self->ways, f->name, is_base ? _ ("baseline") : NULL, FALSE);
-  tally_figure_grid_cell (self->ways, cost, against, f->whole < base->whole);
+  mark (self, tally_figure_grid_cell (self->ways, cost, against, f->whole < base->whole), f, base, "cost", cost);
   add_chance (self, f, is_base);
   tally_figure_grid_cell (self->ways, labour, NULL, FALSE);
-  tally_figure_grid_cell (self->ways, field, NULL, FALSE);
+  mark (self, tally_figure_grid_cell (self->ways, field, NULL, FALSE), f, base, "field-hours", field);
   tally_figure_grid_cell (self->ways, days, NULL, FALSE);
   tally_figure_grid_cell (self->ways, finish, NULL, FALSE);
   tally_figure_grid_cell (self->ways, cash, stock, FALSE);
-  tally_figure_grid_cell (self->ways, lead, f->stock.joint_item >= 0
-                                              ? catalogue_item (job_basis (f->job)->catalogue, f->stock.joint_item)->key : NULL, FALSE);
+  if (has_leads (c))
+    tally_figure_grid_cell (self->ways, lead,
+                            f->stock.joint_item >= 0 ? catalogue_item (job_basis (f->job)->catalogue, f->stock.joint_item)->key : NULL,
+                            FALSE);
 }
 
 static void
@@ -133,9 +161,10 @@ show_ways (TallyMethodsMore *self)
   tally_figure_grid_head (self->ways, _ ("Labour"), currency_of (c));
   tally_figure_grid_head (self->ways, _ ("Field"), _ ("worker-h"));
   tally_figure_grid_head (self->ways, _ ("Crew-days"), "");
-  tally_figure_grid_head (self->ways, _ ("Finish"), _ ("Monday to Friday"));
+  tally_figure_grid_head (self->ways, _ ("Finish"), _ ("Mon to Fri"));
   tally_figure_grid_head (self->ways, _ ("Cash to spend"), currency_of (c));
-  tally_figure_grid_head (self->ways, _ ("Joints from"), _ ("day after order"));
+  if (has_leads (c))
+    tally_figure_grid_head (self->ways, _ ("Joints from"), _ ("day after order"));
   for (guint i = 0; i < c->way->len; i++)
     add_way_row (self, job_comparison_way (c, i), job_comparison_way (c, c->baseline));
   gtk_label_set_label (GTK_LABEL (self->way_note), note);
@@ -272,6 +301,7 @@ tally_methods_more_set (TallyMethodsMore *self, TallySession *session, const Met
         gtk_box_append (GTK_BOX (self->settings), tally_setting_entry_new (session, keys[i]));
     }
   self->chances = chances;
+  self->of = data ? data->of : METHODS_JOB;
   g_clear_pointer (&self->comparison, job_comparison_free);
   if (!data || baseline < 0)
     return;

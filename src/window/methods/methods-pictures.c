@@ -7,9 +7,11 @@
 #include "base/money.h"
 #include "chart/bars.h"
 #include "chart/matrix.h"
+#include "chart/swing.h"
 #include "job/heat.h"
 #include "job/sensitivity.h"
 #include "window/methods/methods-model.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -25,6 +27,7 @@ typedef struct
   ChartBar *bar;
   char **name, **text;
   char *axis;
+  GPtrArray *walks; /* while it is filled */
 } Costs;
 
 static void
@@ -60,10 +63,15 @@ costs_spots (const ChartPaper *paper, double width, gpointer data)
 static gboolean
 add_cost (Costs *p, const MethodsData *data, int method, int baseline, const MethodsChances *chances)
 {
+  static const char *const part[METHODS_N_OF] = { "job", "part", "runs" };
   gboolean priced = data->totals[method].runs > 0;
   const MethodsChance *chance = priced ? methods_chances_of (chances, method) : NULL;
   gsize i = p->bars.n++;
 
+  if (method == baseline)
+    p->walks = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (p->walks, tally_walk_line ("cost", catalogue_method (data->basis->catalogue, method)->key,
+                                              catalogue_method (data->basis->catalogue, baseline)->key, NULL, part[data->of]));
   p->name[i] = g_strdup (methods_name (data, method));
   p->text[i] = priced ? methods_money (data, methods_whole (data, method)) : g_strdup (_ ("not priced"));
   p->bar[i] = (ChartBar) { .name = p->name[i],
@@ -100,17 +108,17 @@ methods_show_bars (TallyChartArea *area, const MethodsData *data, const gboolean
   table = chart_bars_table (&p->bars);
   tally_chart_area_set (area, costs_height, costs_draw, p, costs_free, table);
   tally_chart_area_set_spots (area, costs_spots);
+  tally_chart_area_set_walks (area, g_steal_pointer (&p->walks));
 }
 
 /* ---- ranked bars ---- */
 
 typedef struct
 {
-  ChartBars bars;
-  ChartBar *bar;
-  char **text;
-  char *axis;
-  GPtrArray *drives; /* names are theirs */
+  ChartSwing swing;
+  ChartSwingBar *bar;
+  GPtrArray *words; /* char * */
+  GPtrArray *drives;
 } Ranked;
 
 static void
@@ -118,9 +126,8 @@ ranked_free (gpointer data)
 {
   Ranked *r = data;
 
-  g_strfreev (r->text);
+  g_ptr_array_unref (r->words);
   g_free (r->bar);
-  g_free (r->axis);
   g_ptr_array_unref (r->drives);
   g_free (r);
 }
@@ -128,28 +135,50 @@ ranked_free (gpointer data)
 static double
 ranked_height (const ChartPaper *paper, double width, gpointer data)
 {
-  return chart_bars_height (paper, &((Ranked *) data)->bars, width);
+  return chart_swing_height (paper, &((Ranked *) data)->swing, width);
 }
 
 static void
 ranked_draw (const ChartPaper *paper, double width, gpointer data)
 {
-  chart_bars_draw (paper, &((Ranked *) data)->bars, width);
+  chart_swing_draw (paper, &((Ranked *) data)->swing, width);
 }
 
 static GPtrArray *
 ranked_spots (const ChartPaper *paper, double width, gpointer data)
 {
-  return chart_bars_spots (paper, &((Ranked *) data)->bars, width);
+  return chart_swing_spots (paper, &((Ranked *) data)->swing, width);
 }
 
-/* Where the sign turns, and of figures that have a unit of their own which it is. */
-static char *
-turn_words (const JobDrive *d)
+static const char *
+ranked_keep (Ranked *r, char *words)
 {
-  g_autofree char *at = d->swing.turns ? g_strdup_printf ("%.3g", d->swing.even) : NULL;
+  g_ptr_array_add (r->words, words);
+  return words;
+}
 
-  return at ? g_strdup_printf (_ ("turns at %s"), at) : g_strdup (_ ("never turns"));
+/* What lies behind each end of each bar. */
+static GPtrArray *
+drive_walks (const JobComparison *c, guint chosen, GPtrArray *drives, gsize n)
+{
+  const Catalogue *catalogue = job_basis (c->job)->catalogue;
+  int method = job_comparison_way (c, chosen)->method, base = job_comparison_way (c, c->baseline)->method;
+  GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
+
+  for (gsize i = 0; i < 2 * n; i++)
+    {
+      const JobDrive *d = g_ptr_array_index (drives, i / 2);
+      g_autofree char *figure = tally_walk_figure (c->job,
+                                                   d->kind == JOB_DRIVE_STEP   ? COST_EVEN_STEP
+                                                   : d->kind == JOB_DRIVE_ITEM ? COST_EVEN_ITEM
+                                                   : d->kind == JOB_DRIVE_FIELD_RATE || d->kind == JOB_DRIVE_FIELD_CREW
+                                                     ? COST_EVEN_FIELD_RATE
+                                                     : COST_EVEN_TOOLING,
+                                                   d->target);
+      g_ptr_array_add (lines, tally_walk_line (figure, method >= 0 ? catalogue_method (catalogue, method)->key : NULL,
+                                               base >= 0 ? catalogue_method (catalogue, base)->key : NULL, NULL, "job"));
+    }
+  return lines;
 }
 
 char *
@@ -163,25 +192,32 @@ methods_show_drives (TallyChartArea *area, const JobComparison *c, guint chosen)
   gsize n;
 
   r->drives = job_sensitivity (c, c->baseline, chosen);
+  r->words = g_ptr_array_new_with_free_func (g_free);
   n = MIN (r->drives->len, MOST_BARS);
-  r->bar = g_new0 (ChartBar, n + 1);
-  r->text = g_new0 (char *, n + 1);
-  r->axis = g_strdup_printf (_ ("gain over the baseline, %s, tooling included"), currency ? currency : _ ("money"));
+  r->bar = g_new0 (ChartSwingBar, n + 1);
   for (gsize i = 0; i < n; i++)
     {
       const JobDrive *d = g_ptr_array_index (r->drives, i);
-      r->text[i] = turn_words (d);
-      r->bar[i] = (ChartBar) { .name = d->name,
-                               .text = r->text[i],
-                               .value = gain,
-                               .low = fmin (d->swing.gain_low, d->swing.gain_high),
-                               .high = fmax (d->swing.gain_low, d->swing.gain_high) };
+      /* Where the sign turns, as a figure of its own unit. */
+      r->bar[i] = (ChartSwingBar) { .name = ranked_keep (r, d->swing.turns ? g_strdup_printf (_ ("%s, turns at %.3g"), d->name, d->swing.even)
+                                                                          : g_strdup (d->name)),
+                                    .low = d->swing.gain_low,
+                                    .high = d->swing.gain_high,
+                                    .low_words = ranked_keep (r, g_strdup_printf ("%.3g", d->swing.low)),
+                                    .high_words = ranked_keep (r, g_strdup_printf ("%.3g", d->swing.high)) };
     }
-  r->bars = (ChartBars) { .bar = r->bar, .n = n, .axis = r->axis, .name = _ ("figure") };
-  table = chart_bars_table (&r->bars);
+  r->swing = (ChartSwing) { .bar = r->bar,
+                            .n = n,
+                            .centre = gain,
+                            .axis = ranked_keep (r, g_strdup_printf (_ ("gain over the baseline, %s, tooling included"), currency ? currency : _ ("money"))),
+                            .name = _ ("figure"),
+                            .low_name = _ ("the figure at its low end"),
+                            .high_name = _ ("at its high end") };
+  table = chart_swing_table (&r->swing);
   tally_chart_area_set (area, ranked_height, ranked_draw, r, ranked_free, table);
   tally_chart_area_set_spots (area, ranked_spots);
-  return g_strdup_printf (_ ("%s over %s: a gain of %s today (the mark). One figure moved at a time, widest swing first: minutes from "
+  tally_chart_area_set_walks (area, drive_walks (c, chosen, r->drives, n));
+  return g_strdup_printf (_ ("%s over %s: a gain of %s today (the middle line). One figure moved at a time, widest swing first: minutes from "
                              "their own low to high, prices, rates and field factors 10 %% either way (common practice), the pace of the "
                              "crews by the job's risk settings. “Turns”: where the gain is zero; of minutes as a multiple of today's."),
                           way->name, base->name, today);

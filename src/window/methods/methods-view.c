@@ -429,6 +429,7 @@ job_cb (TallySession *session, TallyMethodsView *self)
   (void) session;
   g_clear_pointer (&self->baseline_key, g_free);
   g_clear_pointer (&self->chosen_key, g_free);
+  methods_chances_ask (self->chances, NULL, NULL, -1);
   queue_refresh (self);
 }
 
@@ -437,6 +438,7 @@ changed_cb (TallySession *session, JobEdit *edit, TallyMethodsView *self)
 {
   (void) session;
   (void) edit;
+  methods_chances_stale (self->chances);
   queue_refresh (self);
 }
 

@@ -5,6 +5,7 @@
 
 #include "window/methods/setting-entry.h"
 #include "window/mix/mix-private.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 
@@ -106,7 +107,7 @@ show_words (TallyMixPage *self, const char *words, const char *more)
 static void
 show_rows (TallyMixPage *self)
 {
-  guint left = mix_show_groups (self->groups, session_job (self->session), &self->answer, self->every_row ? 0 : MOST_ROWS, allow_cb, self);
+  guint left = mix_show_groups (self->groups, self->session, &self->answer, self->every_row ? 0 : MOST_ROWS, allow_cb, self);
 
   if (left > 0)
     {
@@ -158,6 +159,8 @@ show_answer (TallyMixPage *self)
   gboolean differs = edit->deltas->len > 0;
 
   gtk_label_set_label (self->conclusion, words);
+  /* The job as it stands, which the mix is held against; each group leads to its own runs. */
+  tally_walk_mark (GTK_WIDGET (self), "cost", NULL, NULL, NULL, "job");
   show_about (self, best, differs);
   gtk_widget_set_sensitive (self->use, differs);
   gtk_widget_set_visible (self->answers, TRUE);

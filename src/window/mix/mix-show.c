@@ -6,6 +6,7 @@
 #include "base/decimal.h"
 #include "base/measure.h"
 #include "chart/matrix.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -162,8 +163,77 @@ two_lines (const char *text, const char *below)
   return box;
 }
 
+/* Where a group leads: its runs are selected, and its cost is taken apart, against the next best method there. */
+typedef struct
+{
+  TallySession *session; /* outlives the page */
+  GArray *runs;
+} Lead;
+
 static void
-add_group (TallyFigureGrid *grid, TallyJob *job, const MixAnswer *answer, guint g, char *const *letter, MixAllow allow, gpointer data)
+lead_free (gpointer data)
+{
+  Lead *lead = data;
+
+  g_array_unref (lead->runs);
+  g_free (lead);
+}
+
+static void
+select_runs (GtkWidget *button)
+{
+  const Lead *lead = g_object_get_data (G_OBJECT (button), "lead");
+
+  session_set_selection (lead->session, (const gint64 *) (gpointer) lead->runs->data, lead->runs->len);
+}
+
+static void
+lead_cb (GtkButton *button, gpointer data)
+{
+  const char *line = tally_walk_find (GTK_WIDGET (button));
+
+  (void) data;
+  select_runs (GTK_WIDGET (button));
+  if (line)
+    gtk_widget_activate_action (GTK_WIDGET (button), "win.explain", "s", line);
+}
+
+/* The key that takes a figure apart goes by what is selected. */
+static void
+enter_cb (GtkEventControllerFocus *focus, GtkWidget *button)
+{
+  (void) focus;
+  select_runs (button);
+}
+
+static GtkWidget *
+group_button (TallySession *session, const MixAnswer *answer, guint g, int next, const char *place, const char *runs)
+{
+  const JobMix *mix = answer->mix;
+  const Catalogue *catalogue = job_basis (session_job (session))->catalogue;
+  const CostMixPlan *best = best_of (answer);
+  GtkWidget *button = gtk_button_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+  Lead *lead = g_new0 (Lead, 1);
+  g_autofree char *spoken = g_strdup_printf (_ ("%s: what its cost is made of"), mix->mix->group[g]);
+
+  *lead = (Lead) { session, g_array_ref (job_mix_group (mix, g)->runs) };
+  g_object_set_data_full (G_OBJECT (button), "lead", lead, lead_free);
+  gtk_button_set_child (GTK_BUTTON (button), two_lines (place, runs));
+  gtk_widget_add_css_class (button, "flat");
+  gtk_widget_add_css_class (button, "detail-run");
+  gtk_widget_set_tooltip_text (button, _ ("Selects these runs and shows what their cost is made of"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken, -1);
+  tally_walk_mark (button, "cost", catalogue_method (catalogue, g_array_index (mix->method, int, best->method[g]))->key,
+                   next >= 0 ? catalogue_method (catalogue, g_array_index (mix->method, int, next))->key : NULL, NULL, "runs");
+  g_signal_connect (button, "clicked", G_CALLBACK (lead_cb), NULL);
+  g_signal_connect (focus, "enter", G_CALLBACK (enter_cb), button);
+  gtk_widget_add_controller (button, focus);
+  return button;
+}
+
+static void
+add_group (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint g, char *const *letter, MixAllow allow, gpointer data)
 {
   const JobMix *mix = answer->mix;
   const CostMixPlan *best = best_of (answer);
@@ -189,16 +259,16 @@ add_group (TallyFigureGrid *grid, TallyJob *job, const MixAnswer *answer, guint 
       dearer = g_strdup_printf (_ ("%s more"), text);
     }
   tally_figure_grid_row (grid, FALSE);
-  tally_figure_grid_cell (grid, place, runs, FALSE);
+  tally_figure_grid_take (grid, group_button (session, answer, g, next, place, runs));
   tally_figure_grid_take (grid, two_lines (method, now));
   tally_figure_grid_cell (grid, cost, change, less < 0);
   tally_figure_grid_cell (grid, hours, NULL, FALSE);
   tally_figure_grid_cell (grid, next >= 0 ? letter[next] : _ ("none"), dearer, FALSE);
-  tally_figure_grid_take (grid, allowed_button (job, answer, g, allow, data));
+  tally_figure_grid_take (grid, allowed_button (session_job (session), answer, g, allow, data));
 }
 
 guint
-mix_show_groups (TallyFigureGrid *grid, TallyJob *job, const MixAnswer *answer, guint most, MixAllow allow, gpointer data)
+mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint most, MixAllow allow, gpointer data)
 {
   const CostMix *mix = answer->mix->mix;
   const CostMixPlan *best = best_of (answer);
@@ -217,7 +287,7 @@ mix_show_groups (TallyFigureGrid *grid, TallyJob *job, const MixAnswer *answer, 
   tally_figure_grid_head (grid, _ ("Next best there"), NULL);
   tally_figure_grid_head (grid, _ ("Allowed"), NULL);
   for (guint i = 0; i < n; i++)
-    add_group (grid, job, answer, order[i].group, letter, allow, data);
+    add_group (grid, session, answer, order[i].group, letter, allow, data);
   return mix->n_groups - n;
 }
 

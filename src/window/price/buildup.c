@@ -5,6 +5,7 @@
 
 #include "base/decimal.h"
 #include "job/figure.h"
+#include "job/labour-model.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -261,7 +262,8 @@ static void
 update_labour (const PriceFigures *figures, const CostBuildLine *line, Row *row)
 {
   const GPtrArray *crews = figures->basis->catalogue->labour->crews;
-  gboolean mixed;
+  const JobLabour *labour = job_labour (figures->job);
+  gboolean mixed, overtime = labour->paid_ppm != 1000000 && (line->which == 0 || labour->shop_too);
   gint64 rate = cost_crew_rate (figures->basis, &figures->totals.sums, line->which != 0, &mixed), was = -1;
   g_autofree char *number = price_number (num_wide_to_double (figures->totals.sums.time[line->which]) / COST_TIME_DEN, 1, FALSE);
   g_autofree char *hours = g_strdup_printf (_ ("%s worker-h ×"), number);
@@ -271,11 +273,12 @@ update_labour (const PriceFigures *figures, const CostBuildLine *line, Row *row)
     {
       const LabourCrew *crew = g_ptr_array_index (crews, i);
       if (crew->shop == (line->which != 0) && was != -2)
-        was = was >= 0 && was != crew->rate ? -2 : crew->rate;
+        was = was >= 0 && was != job_crew_rate (figures->job, (int) i) ? -2 : job_crew_rate (figures->job, (int) i);
     }
   if (was < 0 && !job_find_change (figures->job, "rate", "", line->which ? "shop" : "field"))
     was = rate;
   tally_figure_set (row->figure, rate, MAX (was, 0), hours, mixed ? _ ("average of crews; typing sets them all") : NULL);
+  tally_figure_set_note (row->figure, overtime && rate == was ? _ ("with the overtime of this job") : NULL);
 }
 
 static void

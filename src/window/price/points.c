@@ -18,20 +18,22 @@ struct _TallyPricePoints
   TallySession *session; /* owned */
   GtkWidget *list;
   GArray *shown;         /* (nullable) JobPoint: what the rows say */
+  char *labour;          /* (nullable): the words beside JOB_POINT_LABOUR, which change while their number stays */
 };
 
 G_DEFINE_FINAL_TYPE (TallyPricePoints, tally_price_points, GTK_TYPE_BOX)
 
-/* What is to be known of conditions, learning and overtime: one caution in full, several by number and the first of them. */
+/* The choices of the labour model that move this price, by name, and whether there is more to know. */
 static char *
 labour_words (TallySession *session)
 {
+  if (!session_job (session))
+    return NULL;
+  g_autofree char *names = job_labour_names (session_job (session));
   g_autoptr (GPtrArray) cautions = job_labour_cautions (session_job (session));
+  g_autofree char *more = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u caution", "%u cautions", cautions->len), cautions->len);
 
-  if (cautions->len == 0)
-    return g_strdup ("");
-  return cautions->len == 1 ? g_strdup_printf (_ ("Labour: %s."), (char *) cautions->pdata[0])
-                            : g_strdup_printf (_ ("Labour: %u cautions. First: %s."), cautions->len, (char *) cautions->pdata[0]);
+  return g_strdup_printf (_ ("Labour: %s%s%s."), names ? names : "", names && cautions->len > 0 ? "; " : "", cautions->len > 0 ? more : "");
 }
 
 static char *
@@ -118,6 +120,7 @@ point_remedy (TallyPricePoints *self, const JobPoint *point)
     { JOB_POINT_NOT_PRICED, N_ ("Show Them"), "runs.show-fault" },
     { JOB_POINT_UNREAD, N_ ("Systems and areas"), "win.places" },
     { JOB_POINT_WEAK, N_ ("Catalogue"), "win.catalogue" },
+    { JOB_POINT_LABOUR, N_ ("Labour"), "win.labour" },
   };
   GtkWidget *button;
 
@@ -180,13 +183,16 @@ price_points_update (GtkWidget *widget, const PriceFigures *figures)
 
   for (guint i = 0; i < points->len; i++)
     must += g_array_index (points, JobPoint, i).must ? 1 : 0;
-  if (same (self->shown, points))
+  g_autofree char *labour = labour_words (self->session);
+  if (same (self->shown, points) && g_strcmp0 (self->labour, labour) == 0)
     {
       g_array_unref (points);
       return must;
     }
   g_clear_pointer (&self->shown, g_array_unref);
   self->shown = points;
+  g_free (self->labour);
+  self->labour = g_steal_pointer (&labour);
   while ((child = gtk_widget_get_first_child (self->list)) != NULL)
     gtk_box_remove (GTK_BOX (self->list), child);
   for (guint i = 0; i < points->len; i++)
@@ -203,6 +209,7 @@ tally_price_points_finalize (GObject *object)
 
   g_clear_object (&self->session);
   g_clear_pointer (&self->shown, g_array_unref);
+  g_clear_pointer (&self->labour, g_free);
   G_OBJECT_CLASS (tally_price_points_parent_class)->finalize (object);
 }
 

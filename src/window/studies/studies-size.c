@@ -325,17 +325,21 @@ choose_by (Page *p)
 static void
 chosen_cb (GObject *widget, GParamSpec *spec, Page *p)
 {
-  (void) widget;
+  const char *step = studies_steps_chosen (p->step);
+
   (void) spec;
-  if (!p->filling)
-    draw (p);
+  if (p->filling)
+    return;
+  /* The step is the study's: its bands are those fitted. */
+  if (GTK_WIDGET (widget) == p->step && step && p->key)
+    studies_set (p->draft, p->key, "step", step);
+  draw (p);
 }
 
 void
 studies_size_show (GtkWidget *widget, const char *key)
 {
   Page *p = g_object_get_data (G_OBJECT (widget), "page");
-
   gboolean other = g_strcmp0 (key, p->key) != 0;
 
   g_free (p->key);
@@ -455,11 +459,26 @@ studies_steps_new (void)
   return dropdown;
 }
 
+/* The model stays while it holds the same words: a drop-down does not bear losing it while it tells what was chosen. */
+static gboolean
+same_words (GtkWidget *dropdown, GtkStringList *list)
+{
+  GListModel *now = gtk_drop_down_get_model (GTK_DROP_DOWN (dropdown));
+  guint n = g_list_model_get_n_items (G_LIST_MODEL (list));
+
+  if (!GTK_IS_STRING_LIST (now) || g_list_model_get_n_items (now) != n)
+    return FALSE;
+  for (guint i = 0; i < n; i++)
+    if (!g_str_equal (gtk_string_list_get_string (GTK_STRING_LIST (now), i), gtk_string_list_get_string (list, i)))
+      return FALSE;
+  return TRUE;
+}
+
 void
 studies_steps_fill (GtkWidget *dropdown, TallyDraft *draft, const char *wanted)
 {
   const CsvTable *steps = draft_tables (draft)[CATALOGUE_STEPS];
-  GtkStringList *list = gtk_string_list_new (NULL);
+  g_autoptr (GtkStringList) list = gtk_string_list_new (NULL);
   g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
   guint chosen = 0, n = 1;
 
@@ -473,9 +492,9 @@ studies_steps_fill (GtkWidget *dropdown, TallyDraft *draft, const char *wanted)
       gtk_string_list_append (list, key);
       n++;
     }
-  gtk_drop_down_set_model (GTK_DROP_DOWN (dropdown), G_LIST_MODEL (list));
+  if (!same_words (dropdown, list))
+    gtk_drop_down_set_model (GTK_DROP_DOWN (dropdown), G_LIST_MODEL (list));
   gtk_drop_down_set_selected (GTK_DROP_DOWN (dropdown), chosen);
-  g_object_unref (list);
 }
 
 const char *

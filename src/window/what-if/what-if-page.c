@@ -9,6 +9,7 @@
 #include "window/methods/methods-model.h"
 #include "window/what-if/stock-table.h"
 #include "window/what-if/what-if-set.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -84,7 +85,7 @@ add_result (TallyWhatIfPage *self, const JobComparison *c, guint i)
       return;
     }
   if (f->dated)
-    g_date_strftime (date, sizeof date, "%a %e %b %Y", &f->finish);
+    g_date_strftime (date, sizeof date, "%e %b %Y", &f->finish);
   tally_figure_grid_cell (self->results, i == 0 ? _ ("The job as it stands") : f->what_if, NULL, FALSE);
   add_figure (self, (double) f->option.cost / minor, (double) base->option.cost / minor, 0, i == 0);
   add_figure (self, (double) f->option.price / minor, (double) base->option.price / minor, 0, i == 0);
@@ -106,7 +107,7 @@ show_results (TallyWhatIfPage *self, const JobComparison *c)
   tally_figure_grid_head (self->results, _ ("Shop"), _ ("worker-h"));
   tally_figure_grid_head (self->results, _ ("Field"), _ ("worker-h"));
   tally_figure_grid_head (self->results, _ ("Crew-days"), "");
-  tally_figure_grid_head (self->results, _ ("Finish"), _ ("Monday to Friday"));
+  tally_figure_grid_head (self->results, _ ("Finish"), _ ("Mon to Fri"));
   for (guint i = 0; i < c->way->len; i++)
     add_result (self, c, i);
 }
@@ -165,8 +166,10 @@ fill_list (TallyWhatIfPage *self)
       GtkWidget *label = gtk_label_new (name);
       gtk_label_set_xalign (GTK_LABEL (label), 0);
       gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+      gtk_label_set_max_width_chars (GTK_LABEL (label), 30);
       gtk_widget_set_tooltip_text (label, name);
       gtk_list_box_append (GTK_LIST_BOX (self->list), label);
+      tally_walk_mark (gtk_widget_get_parent (label), "cost", NULL, NULL, name, "job");
       if (g_strcmp0 (name, self->chosen) == 0)
         at = i;
     }
@@ -370,6 +373,7 @@ tally_what_if_page_init (TallyWhatIfPage *self)
   self->scroll = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroll), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroll), self->content);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->scroll), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("What if"), -1);
   gtk_widget_set_parent (self->scroll, GTK_WIDGET (self));
 }
 
