@@ -329,8 +329,10 @@ chart_fit_spots (const ChartPaper *paper, const ChartFit *fit, double width)
         g_autofree char *x = chart_scale_figure (&plan.x, s->x[k]), *y = chart_scale_figure (&plan.y, s->y[k]);
         g_autofree char *what = has_name (s) ? g_strdup_printf ("%s, ", s->name) : g_strdup ("");
         ChartBox box = { place (&plan.x, s->x[k]) - MARK / 2, place (&plan.y, s->y[k]) - MARK / 2, MARK, MARK };
-        chart_spots_add (spots, &box, g_strdup_printf (_ ("%s%s: %s %s at %s %s"), what, s->words && s->words[k] ? s->words[k] : _ ("reading"),
-                                                       fit->y_words, y, fit->x_words, x));
+        chart_spots_add (spots, &box,
+                         g_strdup_printf (_ ("%s%s: %s %s at %s %s"), what,
+                                          s->words && s->words[k] ? s->words[k] : _ ("reading"), fit->y_words, y,
+                                          fit->x_words, x));
       }
   chart_fit_plan_clear (&plan);
   return spots;

@@ -82,15 +82,36 @@ chart_stack_height (const ChartPaper *paper, const ChartStack *stack, double wid
   return plan.height;
 }
 
+/* Downwards, leaving out the labels of others that stand in the way, row after row. */
+static void
+draw_down (const ChartPaper *paper, const ChartStack *stack, const ChartStackPlan *plan, gsize i, double x, double down)
+{
+  double from = BAR;
+
+  for (int row = 0; row < plan->row[i]; row++)
+    for (gsize k = 0; k < stack->n; k++)
+      {
+        const ChartBox *other = &plan->label[k];
+        if (plan->row[k] != row || x < other->x - 2 || x > chart_box_end (other) + 2)
+          continue;
+        chart_stroke (paper, &paper->palette->line, x, from, x, other->y, 1);
+        from = other->y + other->h;
+      }
+  if (from < down)
+    chart_stroke (paper, &paper->palette->line, x, from, x, down, 1);
+}
+
 /* From a part down to a label that is not in the first row or does not stand under it. */
 static void
-draw_lead (const ChartPaper *paper, const ChartBox *bar, const ChartBox *label, int row)
+draw_lead (const ChartPaper *paper, const ChartStack *stack, const ChartStackPlan *plan, gsize i)
 {
+  const ChartBox *bar = &plan->bar[i], *label = &plan->label[i];
+  int row = plan->row[i];
   double x = bar->x + MIN (bar->w / 2, 5), down = label->y + label->h / 4;
 
   if (bar->w <= 0 || (row == 0 && label->x <= x))
     return;
-  chart_stroke (paper, &paper->palette->line, x, BAR, x, row == 0 ? BAR + BELOW / 2 : down, 1);
+  draw_down (paper, stack, plan, i, x, row == 0 ? BAR + BELOW / 2 : down);
   if (label->x > x + 1)
     chart_stroke (paper, &paper->palette->line, x, row == 0 ? BAR + BELOW / 2 : down, label->x, down, 1);
 }
@@ -102,7 +123,7 @@ chart_stack_draw (const ChartPaper *paper, const ChartStack *stack, double width
 
   chart_stack_plan (paper, stack, width, &plan);
   for (gsize i = 0; i < stack->n; i++)
-    draw_lead (paper, &plan.bar[i], &plan.label[i], plan.row[i]);
+    draw_lead (paper, stack, &plan, i);
   for (gsize i = 0; i < stack->n; i++)
     {
       const ChartPart *part = &stack->part[i];

@@ -162,8 +162,9 @@ read_at (const char *text, double *x, gsize n)
       if (i == n)
         return TRUE;
     }
-  cli_complain (g_dngettext (GETTEXT_PACKAGE, "--at takes %zu number, not “%s”", "--at takes %zu numbers with commas between, not “%s”", n), n,
-                text);
+  cli_complain (g_dngettext (GETTEXT_PACKAGE, "--at takes %zu number, not “%s”",
+                             "--at takes %zu numbers with commas between, not “%s”", n),
+                n, text);
   return FALSE;
 }
 
@@ -228,7 +229,8 @@ answer_plain (const Figures *f, const Asked *asked)
       return CLI_FAULTS;
     }
   for (gsize j = 0; j < fit->p; j++)
-    add_coefficient (coefficients, asked, "", fit->intercept ? (j ? names[j - 1] : _ ("intercept")) : names[j], fit->b[j], fit->se[j]);
+    add_coefficient (coefficients, asked, "", fit->intercept ? (j ? names[j - 1] : _ ("intercept")) : names[j],
+                     fit->b[j], fit->se[j]);
   add_fit (fits, asked, "", fit, fit->n, fit->intercept ? "" : _ ("R2 without intercept is about zero, not about the mean"));
   for (char **text = asked->at; text && *text; text++)
     {
@@ -261,7 +263,8 @@ band_columns (const CsvTable *file, int *minutes, int *ft, int *lb)
   *lb = csv_column (file, "lb");
   if (*minutes >= 0 && *lb >= 0)
     return TRUE;
-  cli_complain (_ ("%s:%d: --bands takes the columns minutes, lb and, where there is one, ft; “%s” is missing: add it to the heading line"),
+  cli_complain (_ ("%s:%d: --bands takes the columns minutes, lb and, where there is one, ft; “%s” is missing: add it "
+                   "to the heading line"),
                 file->name, file->head_line, *minutes < 0 ? "minutes" : "lb");
   return FALSE;
 }
@@ -363,8 +366,9 @@ cli_fit (int argc, char **argv)
   };
   int status = CLI_USAGE;
 
-  if (!cli_options_read (&o, argc, argv, "FILE.csv",
-                         _ ("Fits by least squares (QR of scaled columns): the first column of FILE is y, the others are x."), more))
+  if (!cli_options_read (
+          &o, argc, argv, "FILE.csv",
+          _ ("Fits by least squares (QR of scaled columns): the first column of FILE is y, the others are x."), more))
     status = o.status;
   else if (g_strv_length (o.rest) != 1)
     cli_complain (_ ("fit takes one file, the first column y and the others x"));

@@ -34,14 +34,10 @@ mix_ask_clear (MixAsk *ask)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (MixAsk, mix_ask_clear)
 
 static const CliColumn plan_columns[] = {
-  { "rank", N_ ("rank"), TRUE },
-  { "cost", N_ ("cost"), TRUE },
-  { "more", N_ ("worse by"), TRUE },
-  { "hours", N_ ("field h"), TRUE },
-  { "setup", N_ ("set-up"), TRUE },
-  { "unmated", N_ ("joints between unlike"), TRUE },
-  { "methods", N_ ("methods"), TRUE },
-  { "assignment", N_ ("method of each group in turn"), FALSE },
+  { "rank", N_ ("rank"), TRUE },       { "cost", N_ ("cost"), TRUE },
+  { "more", N_ ("worse by"), TRUE },   { "hours", N_ ("field h"), TRUE },
+  { "setup", N_ ("set-up"), TRUE },    { "unmated", N_ ("joints between unlike"), TRUE },
+  { "methods", N_ ("methods"), TRUE }, { "assignment", N_ ("method of each group in turn"), FALSE },
 };
 
 static const CliColumn figure_columns[] = {
@@ -69,8 +65,8 @@ typedef struct
 {
   const CostMix *mix;
   const CostMixReport *report;
-  const JobMix *of;        /* (nullable) */
-  char *const *keys;       /* of methods */
+  const JobMix *of;  /* (nullable) */
+  char *const *keys; /* of methods */
   CliFormat format;
 } Printed;
 
@@ -176,7 +172,8 @@ print_figures (const Printed *p)
   if (p->mix->most_hours != COST_MIX_NONE)
     add_limit_figures (t, p);
   for (gsize i = 0; i < G_N_ELEMENTS (beside); i++)
-    if (beside[i].plan && (i != 0 || p->mix->most_hours != COST_MIX_NONE) && (i != 2 || p->mix->most_hours != COST_MIX_NONE))
+    if (beside[i].plan && (i != 0 || p->mix->most_hours != COST_MIX_NONE)
+        && (i != 2 || p->mix->most_hours != COST_MIX_NONE))
       add_figure (t, beside[i].key, beside[i].words, whole_text (p, beside[i].plan->cost));
   if (p->of)
     add_figure (t, "now", _ ("the job as it stands"), units_text (p, p->of->own_cost));
@@ -270,7 +267,8 @@ read_limits (CostMix *mix, const MixAsk *ask)
 
   if (ask->hours && (!decimal_parse (ask->hours, 4, &parts, &fault) || parts < 0 || parts > G_MAXINT64 / 1000))
     cli_complain (_ ("--hours takes hours of 0 or more, at most four decimals, not “%s”"), ask->hours);
-  else if (ask->methods && (!decimal_parse (ask->methods, 0, &parts, &fault) || parts < 1 || parts > COST_MIX_MOST_METHODS))
+  else if (ask->methods
+           && (!decimal_parse (ask->methods, 0, &parts, &fault) || parts < 1 || parts > COST_MIX_MOST_METHODS))
     cli_complain (_ ("--methods takes a whole number of methods, 1 or more, not “%s”"), ask->methods);
   else
     {
@@ -326,7 +324,7 @@ run_problem (const MixAsk *ask, CliFormat format)
   if (!read_limits (mix, ask))
     return CLI_USAGE;
   g_autoptr (CostMixReport) report = solve (mix, ask);
-  return report ? print_all (&(Printed) { mix, report, NULL, mix->method, format }) : CLI_FAULTS;
+  return report ? print_all (&(Printed){ mix, report, NULL, mix->method, format }) : CLI_FAULTS;
 }
 
 /* ---- the open job ---- */
@@ -384,7 +382,7 @@ run_job (CliOptions *o, const MixAsk *ask)
       g_autofree char *beside = job_mix_beside (mix, report->best->plan->pdata[0]);
       cli_print ("\n%s%s\n", beside, *beside ? "\n" : "");
     }
-  print_all (&(Printed) { mix->mix, report, mix, (char *const *) keys->pdata, format });
+  print_all (&(Printed){ mix->mix, report, mix, (char *const *) keys->pdata, format });
   if (format == CLI_TEXT)
     cli_print ("\n");
   for (guint i = 0; i < choices->len && format == CLI_TEXT; i++)
@@ -399,25 +397,30 @@ cli_mix (int argc, char **argv)
   g_auto (CliOptions) o = { 0 };
   g_auto (MixAsk) ask = { .best = 2 };
   const GOptionEntry more[] = {
-    { "problem", 0, 0, G_OPTION_ARG_FILENAME, &ask.problem, N_ ("Groups in a table instead of a job"), N_ ("FILE.csv") },
-    { "assignment", 0, 0, G_OPTION_ARG_FILENAME, &ask.assignment, N_ ("A generalised assignment instead of a job"), N_ ("FILE") },
+    { "problem", 0, 0, G_OPTION_ARG_FILENAME, &ask.problem, N_ ("Groups in a table instead of a job"),
+      N_ ("FILE.csv") },
+    { "assignment", 0, 0, G_OPTION_ARG_FILENAME, &ask.assignment, N_ ("A generalised assignment instead of a job"),
+      N_ ("FILE") },
     { "hours", 0, 0, G_OPTION_ARG_STRING, &ask.hours, N_ ("At most so many field worker-hours"), N_ ("H") },
     { "methods", 0, 0, G_OPTION_ARG_STRING, &ask.methods, N_ ("At most so many methods"), N_ ("K") },
     { "setup", 0, 0, G_OPTION_ARG_STRING, &ask.setup, N_ ("Set-up of methods of the table"), N_ ("A=0,B=450") },
-    { "fixed", 0, 0, G_OPTION_ARG_STRING, &ask.fixed, N_ ("The table is “who, place, place”: each place used costs this"), N_ ("MONEY") },
+    { "fixed", 0, 0, G_OPTION_ARG_STRING, &ask.fixed,
+      N_ ("The table is “who, place, place”: each place used costs this"), N_ ("MONEY") },
     { "maximise", 0, 0, G_OPTION_ARG_NONE, &ask.maximise, N_ ("Money of the file is a gain"), NULL },
     { "best", 0, 0, G_OPTION_ARG_INT, &ask.best, N_ ("So many best answers, 2 unless given"), N_ ("N") },
-    { "seconds", 0, 0, G_OPTION_ARG_DOUBLE, &ask.seconds, N_ ("Stop after so long, with the gap that is left"), N_ ("S") },
+    { "seconds", 0, 0, G_OPTION_ARG_DOUBLE, &ask.seconds, N_ ("Stop after so long, with the gap that is left"),
+      N_ ("S") },
     G_OPTION_ENTRY_NULL,
   };
 
-  if (!cli_options_read (&o, argc, argv, "--demo | --runs FILE | --job NAME | --problem FILE.csv | --assignment FILE",
-                         _ ("Which method where: the cheapest mix of methods over groups of runs, under limits on field hours and on "
-                            "the number of methods, proven, with the next best and what one more hour would save.\n"
-                            "A table has the columns group, cost_M and hours_M for each method M (an empty cost: not allowed there), "
-                            "perhaps use_M; rows named setup, capacity, tool and connection say that of each method in its cost "
-                            "column; columns next and joints say how many joints lead to another group."),
-                         more))
+  if (!cli_options_read (
+          &o, argc, argv, "--demo | --runs FILE | --job NAME | --problem FILE.csv | --assignment FILE",
+          _ ("Which method where: the cheapest mix of methods over groups of runs, under limits on field hours and on "
+             "the number of methods, proven, with the next best and what one more hour would save.\n"
+             "A table has the columns group, cost_M and hours_M for each method M (an empty cost: not allowed there), "
+             "perhaps use_M; rows named setup, capacity, tool and connection say that of each method in its cost "
+             "column; columns next and joints say how many joints lead to another group."),
+          more))
     return o.status;
   if (o.rest[0])
     {

@@ -235,10 +235,12 @@ page_choices (const LabourResult *result)
     few = few || isnan (g_array_index (result->elements, LabourElement, i).s);
   cli_print ("\n%s\n", _ ("Minutes are worker-minutes of one: clock minutes x heads of the crew / count."));
   cli_print ("%s (A = %.4g %%).\n", labour_allowance_words (result->study->basis), result->study->allowance * 100);
-  cli_print (_ ("L12: needed (ILO) is k = 2 (95.45 %%), deviation with divisor n; needed (t) is Student's t at %.4g %%, divisor n - 1; "
+  cli_print (_ ("L12: needed (ILO) is k = 2 (95.45 %%), deviation with divisor n; needed (t) is Student's t at %.4g "
+                "%%, divisor n - 1; "
                 "both within %.4g %%.\n"),
              result->study->confidence * 100, result->study->accuracy * 100);
-  cli_print (_ ("Low and high: about the 10 %% and 90 %% points of a job's average, the error of the mean joined with %.4g %% from job to "
+  cli_print (_ ("Low and high: about the 10 %% and 90 %% points of a job's average, the error of the mean joined with "
+                "%.4g %% from job to "
                 "job (common practice until there is history).\n"),
              result->study->job_spread * 100);
   if (few)
@@ -269,7 +271,8 @@ apply_asked (LabourStudy *study, const Asked *asked)
       }
   if (asked->basis && strcmp (asked->basis, "day") != 0 && strcmp (asked->basis, "normal") != 0)
     {
-      cli_complain (_ ("--basis is day (a share of the working day) or normal (a share of normal time), not “%s”"), asked->basis);
+      cli_complain (_ ("--basis is day (a share of the working day) or normal (a share of normal time), not “%s”"),
+                    asked->basis);
       return FALSE;
     }
   study->allowance = asked->allowance / 100;
@@ -383,13 +386,19 @@ cli_study (int argc, char **argv)
   g_auto (CliOptions) o = { 0 };
   Asked asked = { .accuracy = 5, .confidence = 95, .job_spread = LABOUR_JOB_SPREAD_PPM / 1e4 };
   const GOptionEntry more[] = {
-    { "allowance", 0, 0, G_OPTION_ARG_DOUBLE, &asked.allowance, N_ ("Allowance for rest and delays, per cent"), N_ ("PCT") },
-    { "basis", 0, 0, G_OPTION_ARG_STRING, &asked.basis, N_ ("What it is a share of (L1): day or normal"), N_ ("day|normal") },
-    { "accuracy", 0, 0, G_OPTION_ARG_DOUBLE, &asked.accuracy, N_ ("Accuracy asked of a mean, per cent (5)"), N_ ("PCT") },
-    { "confidence", 0, 0, G_OPTION_ARG_DOUBLE, &asked.confidence, N_ ("Confidence of intervals, per cent (95)"), N_ ("PCT") },
-    { "job-spread", 0, 0, G_OPTION_ARG_DOUBLE, &asked.job_spread, N_ ("Spread from job to job, per cent (15)"), N_ ("PCT") },
+    { "allowance", 0, 0, G_OPTION_ARG_DOUBLE, &asked.allowance, N_ ("Allowance for rest and delays, per cent"),
+      N_ ("PCT") },
+    { "basis", 0, 0, G_OPTION_ARG_STRING, &asked.basis, N_ ("What it is a share of (L1): day or normal"),
+      N_ ("day|normal") },
+    { "accuracy", 0, 0, G_OPTION_ARG_DOUBLE, &asked.accuracy, N_ ("Accuracy asked of a mean, per cent (5)"),
+      N_ ("PCT") },
+    { "confidence", 0, 0, G_OPTION_ARG_DOUBLE, &asked.confidence, N_ ("Confidence of intervals, per cent (95)"),
+      N_ ("PCT") },
+    { "job-spread", 0, 0, G_OPTION_ARG_DOUBLE, &asked.job_spread, N_ ("Spread from job to job, per cent (15)"),
+      N_ ("PCT") },
     { "pairs", 0, 0, G_OPTION_ARG_STRING, &asked.pairs, N_ ("Pair two methods by size and crew"), N_ ("A,B") },
-    { "half-width", 0, 0, G_OPTION_ARG_DOUBLE, &asked.half_width, N_ ("Minutes that the mean difference should be within"), N_ ("MIN") },
+    { "half-width", 0, 0, G_OPTION_ARG_DOUBLE, &asked.half_width,
+      N_ ("Minutes that the mean difference should be within"), N_ ("MIN") },
     { "study", 0, 0, G_OPTION_ARG_STRING, &asked.study, N_ ("Which study, where the file holds several"), N_ ("NAME") },
     { "unit", 0, 0, G_OPTION_ARG_STRING, &asked.unit, N_ ("What one is: joint, ft, lb"), N_ ("WORD") },
     G_OPTION_ENTRY_NULL,
@@ -398,11 +407,12 @@ cli_study (int argc, char **argv)
   g_autoptr (GError) error = NULL;
   int status;
 
-  if (!cli_options_read (&o, argc, argv, "FILE.csv",
-                         _ ("Answers a time study: normal and standard time, intervals, readings and pairs still needed. Columns of "
-                            "FILE: clock_min, and of these what there is: date, observer, crew_size, size, timed, method, count, "
-                            "rating_pct, struck, note; or element, average_min, rating."),
-                         more))
+  if (!cli_options_read (
+          &o, argc, argv, "FILE.csv",
+          _ ("Answers a time study: normal and standard time, intervals, readings and pairs still needed. Columns of "
+             "FILE: clock_min, and of these what there is: date, observer, crew_size, size, timed, method, count, "
+             "rating_pct, struck, note; or element, average_min, rating."),
+          more))
     status = o.status;
   else if (g_strv_length (o.rest) != 1)
     {

@@ -28,9 +28,10 @@ refuse (const CsvTable *table, guint row, const char *heading, const char *what,
 {
   gboolean at_row = row != G_MAXUINT;
 
-  g_ptr_array_add (faults, csv_fault_new (table->name,
-                                          at_row ? ((CsvRow *) g_ptr_array_index (table->row, row))->line : table->head_line,
-                                          0, heading, what, remedy));
+  g_ptr_array_add (faults,
+                   csv_fault_new (table->name,
+                                  at_row ? ((CsvRow *) g_ptr_array_index (table->row, row))->line : table->head_line, 0,
+                                  heading, what, remedy));
 }
 
 /* Hours have four decimals, so that they are whole milliseconds: 0.0001 h = 360 ms. */
@@ -92,7 +93,8 @@ read_special (Reader *r, CostMix *mix, guint row, int which)
       else if (which == 1)
         figure (r->table, row, r->cost[m], 3, &mix->capacity[m], r->faults);
       else
-        (which == 2 ? mix->tool : mix->connection)[m] = (which == 3 ? COST_MIX_MOST_METHODS : 0) + word_number (r->words, text);
+        (which == 2 ? mix->tool : mix->connection)[m] =
+            (which == 3 ? COST_MIX_MOST_METHODS : 0) + word_number (r->words, text);
     }
 }
 
@@ -104,7 +106,8 @@ read_group (Reader *r, CostMix *mix, guint row, guint g)
     {
       gsize at = (gsize) g * mix->n_methods + m;
       mix->use[at] = 1000;
-      if (*csv_cell (r->table, row, r->cost[m]) == '\0' || !figure (r->table, row, r->cost[m], 4, &mix->cost[at], r->faults))
+      if (*csv_cell (r->table, row, r->cost[m]) == '\0'
+          || !figure (r->table, row, r->cost[m], 4, &mix->cost[at], r->faults))
         continue;
       hours_figure (r->table, row, r->hours[m], &mix->hours[at], r->faults);
       if (r->use[m] >= 0 && *csv_cell (r->table, row, r->use[m]))
@@ -159,14 +162,14 @@ find_columns (Reader *r)
         r->use[r->n_methods++] = csv_column (table, use);
       }
   if (r->group < 0)
-    refuse (table, G_MAXUINT, "group", _ ("there is no column “group”"), _ ("name the groups in a column of that heading"),
-            r->faults);
+    refuse (table, G_MAXUINT, "group", _ ("there is no column “group”"),
+            _ ("name the groups in a column of that heading"), r->faults);
   else if (r->n_methods == 0)
     refuse (table, G_MAXUINT, "cost_A", _ ("there is no column of costs"),
             _ ("give each method M a column cost_M and, for a limit on hours, hours_M"), r->faults);
   else if (r->next >= 0 && r->joints < 0)
-    refuse (table, G_MAXUINT, "next", _ ("there is no column “joints”"), _ ("say how many joints lead to the next group"),
-            r->faults);
+    refuse (table, G_MAXUINT, "next", _ ("there is no column “joints”"),
+            _ ("say how many joints lead to the next group"), r->faults);
   else
     return TRUE;
   return FALSE;
@@ -177,7 +180,9 @@ cost_mix_read (const CsvTable *table, GPtrArray *faults)
 {
   g_autofree int *columns = g_new (int, 3 * (gsize) MAX (table->head->len, 1));
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
-  Reader r = { table, faults, words, -1, -1, -1, columns, columns + table->head->len, columns + 2 * table->head->len, 0 };
+  Reader r = {
+    table, faults, words, -1, -1, -1, columns, columns + table->head->len, columns + 2 * table->head->len, 0
+  };
   guint before = faults->len, n = 0, g = 0;
   CostMix *mix;
 
@@ -187,7 +192,8 @@ cost_mix_read (const CsvTable *table, GPtrArray *faults)
     n += special_of (table, i, r.group) < 0;
   if (r.n_methods > COST_MIX_MOST_METHODS || n > COST_MIX_MOST_GROUPS)
     {
-      refuse (table, G_MAXUINT, NULL, _ ("there are too many groups or methods"), _ ("join groups that are alike"), faults);
+      refuse (table, G_MAXUINT, NULL, _ ("there are too many groups or methods"), _ ("join groups that are alike"),
+              faults);
       return NULL;
     }
   mix = cost_mix_new (n, r.n_methods);
@@ -240,7 +246,8 @@ cost_mix_read_places (const CsvTable *table, gint64 fixed, GPtrArray *faults)
         {
           gsize at = capacity ? 0 : (gsize) g * methods + m;
           gint64 *to = capacity ? &mix->capacity[m] : &mix->cost[at];
-          if (*csv_cell (table, i, (int) m + 1) && figure (table, i, (int) m + 1, capacity ? 3 : 4, to, faults) && !capacity)
+          if (*csv_cell (table, i, (int) m + 1) && figure (table, i, (int) m + 1, capacity ? 3 : 4, to, faults)
+              && !capacity)
             mix->use[at] = 1000;
         }
       g += !capacity;
@@ -287,7 +294,8 @@ read_numbers (const char *text, const char *name, GArray *number, GArray *line, 
 CostMix *
 cost_mix_read_assignment (const char *text, const char *name, GPtrArray *faults)
 {
-  g_autoptr (GArray) number = g_array_new (FALSE, FALSE, sizeof (gint64)), line = g_array_new (FALSE, FALSE, sizeof (int));
+  g_autoptr (GArray) number = g_array_new (FALSE, FALSE, sizeof (gint64)),
+                     line = g_array_new (FALSE, FALSE, sizeof (int));
   const gint64 *figures;
   gint64 agents, jobs;
   CostMix *mix;
@@ -300,10 +308,11 @@ cost_mix_read_assignment (const char *text, const char *name, GPtrArray *faults)
   if (agents < 1 || jobs < 1 || agents > COST_MIX_MOST_METHODS || jobs > COST_MIX_MOST_GROUPS
       || number->len != 2 + 2 * agents * jobs + agents)
     {
-      g_ptr_array_add (faults, csv_fault_new (name, number->len > 0 ? g_array_index (line, int, 0) : 0, 0, NULL,
-                                              _ ("the numbers are not those of an assignment"),
-                                              _ ("give agents and jobs, then money and use of each job by agent, then a capacity "
-                                                 "of each agent")));
+      g_ptr_array_add (
+          faults, csv_fault_new (name, number->len > 0 ? g_array_index (line, int, 0) : 0, 0, NULL,
+                                 _ ("the numbers are not those of an assignment"),
+                                 _ ("give agents and jobs, then money and use of each job by agent, then a capacity "
+                                    "of each agent")));
       return NULL;
     }
   mix = cost_mix_new ((guint) jobs, (guint) agents);

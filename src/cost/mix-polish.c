@@ -23,10 +23,10 @@ typedef struct
 typedef struct
 {
   MixSearch *s;
-  guint *method;        /* by group */
-  GArray **near;        /* by group: guint, boundary; NULL: none */
-  GArray *move;         /* Move, by hours */
-  BestTwo *best;        /* by move */
+  guint *method; /* by group */
+  GArray **near; /* by group: guint, boundary; NULL: none */
+  GArray *move;  /* Move, by hours */
+  BestTwo *best; /* by move */
 } Polish;
 
 static GArray **
@@ -57,8 +57,10 @@ unmated_at (const Polish *p, guint group, guint method)
 
   for (guint i = 0; p->near[group] && i < p->near[group]->len; i++)
     {
-      const CostMixBoundary *b = &g_array_index (mix->boundary, CostMixBoundary, g_array_index (p->near[group], guint, i));
-      n += b->a == group ? mix_unmated (mix, b, method, p->method[b->b]) : mix_unmated (mix, b, p->method[b->a], method);
+      const CostMixBoundary *b =
+          &g_array_index (mix->boundary, CostMixBoundary, g_array_index (p->near[group], guint, i));
+      n +=
+          b->a == group ? mix_unmated (mix, b, method, p->method[b->b]) : mix_unmated (mix, b, p->method[b->a], method);
     }
   return n;
 }

@@ -10,27 +10,27 @@ G_BEGIN_DECLS
 #define MIX_INF (G_GINT64_CONSTANT (1) << 61)
 /* Bits of a table of what is still to come; boundaries that would need more are left out of bounds, never of answers. */
 #ifndef MIX_TABLE_BITS
-#define MIX_TABLE_BITS 12
+#define MIX_TABLE_BITS 9
 #endif
 
 /* A boundary to a group that was placed before. */
 typedef struct
 {
-  guint slot;                      /* of that group */
-  guint earlier;                   /* that group */
+  guint slot;    /* of that group */
+  guint earlier; /* that group */
   const CostMixBoundary *boundary;
-  gboolean first;                  /* that group is the boundary's a */
+  gboolean first; /* that group is the boundary's a */
 } MixArc;
 
 /* Groups one after another, so that few of them still have neighbours to come at any time; each of those holds a slot meanwhile.
  * Groups without boundaries come first. */
 typedef struct
 {
-  guint *group;      /* by position */
-  guint *slot;       /* by group; G_MAXUINT: needs none */
-  GArray **arcs;     /* by group: MixArc; NULL: none */
-  guint64 *open;     /* by position: slots held behind it, bit by bit */
-  guint64 *freed;    /* by position: slots given back behind it */
+  guint *group;   /* by position */
+  guint *slot;    /* by group; G_MAXUINT: needs none */
+  GArray **arcs;  /* by group: MixArc; NULL: none */
+  guint64 *open;  /* by position: slots held behind it, bit by bit */
+  guint64 *freed; /* by position: slots given back behind it */
   guint n, n_alone, n_slots;
 } MixOrder;
 
@@ -42,7 +42,7 @@ guint mix_bits (guint n_methods);
 typedef struct
 {
   const CostMix *mix;
-  GPtrArray *plan;   /* CostMixPlan *, best first */
+  GPtrArray *plan; /* CostMixPlan *, best first */
   guint wanted;
 } MixPool;
 
@@ -58,7 +58,7 @@ typedef struct
   MixOrder *order;
   MixPool *pool;
   const CostMixHow *how;
-  gint64 started;      /* monotonic */
+  gint64 started; /* monotonic */
   gint64 told;
   gboolean stopped;
   double share;
@@ -73,20 +73,20 @@ typedef struct
   /* the set */
   guint32 set;
   guint n_set, bits, table_slots;
-  guint *method;       /* n_set */
+  guint *method; /* n_set */
   /* tables: what is still to come behind a position, by the code of the slots */
-  gsize *offset;       /* by position + 1 */
+  gsize *offset; /* by position + 1 */
   gint64 *to_come, *hours_to_come;
-  guint32 **codes;     /* by position + 1 */
+  guint32 **codes; /* by position + 1 */
   guint *n_codes;
   /* a set that is closed: weights of its pairs, and of joints between them; the same sums parted otherwise (mix_sharpen()) */
   gboolean sharp;
-  gint64 *unary;       /* [group * n_set + k], MIX_INF: not to be had */
-  gint64 **joint;      /* (nullable) by boundary: [k of a * n_set + k of b] */
+  gint64 *unary;  /* [group * n_set + k], MIX_INF: not to be had */
+  gint64 **joint; /* (nullable) by boundary: [k of a * n_set + k of b] */
   /* what the last evaluation chose, boundaries outside the tables left out */
-  guint *chosen;       /* by group: method */
+  guint *chosen; /* by group: method */
   gint64 chosen_cost;
-  gint64 *chosen_use;  /* by limit */
+  gint64 *chosen_use; /* by limit */
 } MixSearch;
 
 /* Signed so that less is better. */

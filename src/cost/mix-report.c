@@ -22,8 +22,8 @@ stage_progress (gpointer data, double share, const CostMixPlan *best)
 {
   Stage *stage = data;
 
-  stage->stopped = stage->stopped
-                   || !stage->how->progress (stage->how->data, stage->from + (stage->to - stage->from) * share, best);
+  stage->stopped =
+      stage->stopped || !stage->how->progress (stage->how->data, stage->from + (stage->to - stage->from) * share, best);
   return !stage->stopped;
 }
 
@@ -112,11 +112,13 @@ tell_infeasible (const CostMix *mix, Stage *stage, Fault **fault)
 
   if (least != COST_MIX_NONE)
     {
-      g_autofree char *limit = decimal_print (num_div (mix->most_hours, 360), 4, 0, TRUE), *nearest = hours_words (least);
+      g_autofree char *limit = decimal_print (num_div (mix->most_hours, 360), 4, 0, TRUE),
+                      *nearest = hours_words (least);
       g_autofree char *remedy = g_strdup_printf (_ ("allow %s hours, or more methods"), nearest);
       if (mix->most_methods > 0)
-        fault_set (fault, fault_new (-1, remedy, _ ("no mix of at most %u methods keeps within %s hours; the least is %s"),
-                                     mix->most_methods, limit, nearest));
+        fault_set (fault,
+                   fault_new (-1, remedy, _ ("no mix of at most %u methods keeps within %s hours; the least is %s"),
+                              mix->most_methods, limit, nearest));
       else
         {
           g_autofree char *allow = g_strdup_printf (_ ("allow %s hours"), nearest);
@@ -126,14 +128,16 @@ tell_infeasible (const CostMix *mix, Stage *stage, Fault **fault)
     }
   if (stage->stopped)
     {
-      fault_set (fault, fault_new (-1, _ ("let it run longer"), _ ("stopped before any mix within the limits was found")));
+      fault_set (fault,
+                 fault_new (-1, _ ("let it run longer"), _ ("stopped before any mix within the limits was found")));
       return;
     }
   methods = least_methods (mix, stage, 1);
   if (methods > mix->most_methods && mix->most_methods > 0)
     {
       g_autofree char *remedy = g_strdup_printf (_ ("allow %u methods, or more methods on a group"), methods);
-      fault_set (fault, fault_new (-1, remedy, _ ("no %u methods serve every group; the least is %u"), mix->most_methods, methods));
+      fault_set (fault, fault_new (-1, remedy, _ ("no %u methods serve every group; the least is %u"),
+                                   mix->most_methods, methods));
     }
   else
     fault_set (fault, fault_new (-1, _ ("raise a capacity, or allow more methods on a group"),

@@ -10,10 +10,10 @@
 typedef struct
 {
   guint32 in, free;
-  gint64 sum;       /* weighted bound without set-up */
-  gint64 bound;     /* money units */
-  guint32 used;     /* methods that the relaxation used */
-  gint64 *price;    /* of the limits */
+  gint64 sum;    /* weighted bound without set-up */
+  gint64 bound;  /* money units */
+  guint32 used;  /* methods that the relaxation used */
+  gint64 *price; /* of the limits */
 } MixNode;
 
 static void

@@ -13,12 +13,12 @@
 typedef struct
 {
   guint64 code;
-  gint64 first;     /* use of the first limit */
+  gint64 first; /* use of the first limit */
   gint64 cost;
   gint64 weight, key; /* weighted sum so far; bound of what can come of it */
-  guint32 node;     /* into the log; of a new state that of its parent */
+  guint32 node;       /* into the log; of a new state that of its parent */
   guint32 choice;
-  guint32 row;      /* of more limits: into use */
+  guint32 row; /* of more limits: into use */
 } State;
 
 typedef struct
@@ -35,10 +35,10 @@ typedef struct
   GArray *log;                   /* Node */
   GArray *keys;                  /* gint64 */
   guint n_more;
-  gint64 base;                   /* weighted: limits taken off */
+  gint64 base; /* weighted: limits taken off */
   gint64 setup;
   guint width;
-  gint64 left_out;               /* least key of a state dropped for want of room */
+  gint64 left_out; /* least key of a state dropped for want of room */
 } Sweep;
 
 #define MOST_NODES 30000000u
@@ -54,10 +54,10 @@ typedef struct
 {
   guint at, group, method, k;
   gint64 cost, first, most_key, weight;
-  guint64 keep, own;    /* masks of the code */
+  guint64 keep, own; /* masks of the code */
   guint64 seen;
   const GArray *arcs;
-  gboolean hours;       /* the first limit is that on hours */
+  gboolean hours; /* the first limit is that on hours */
 } Choice;
 
 /* Joints with groups placed before that do not mate; adds their weight. */
@@ -87,7 +87,8 @@ grow_more (Sweep *w, const Choice *c, const State *from, State *to)
 
   for (guint i = 0; i < w->n_more; i++)
     {
-      use[i] = g_array_index (w->use, gint64, (gsize) from->row * w->n_more + i) + mix_use (s, i + 1, c->group, c->method);
+      use[i] =
+          g_array_index (w->use, gint64, (gsize) from->row * w->n_more + i) + mix_use (s, i + 1, c->group, c->method);
       if (use[i] > s->limit[i + 1])
         return FALSE;
     }
@@ -102,7 +103,9 @@ static void
 grow (Sweep *w, const Choice *c, const State *from)
 {
   const MixSearch *s = w->s;
-  State to = { from->code & c->keep, from->first + c->first, from->cost + c->cost, from->weight + c->weight, 0, from->node, c->k, 0 };
+  State to = {
+    from->code & c->keep, from->first + c->first, from->cost + c->cost, from->weight + c->weight, 0, from->node, c->k, 0
+  };
   gsize entry;
 
   to.code |= c->own;

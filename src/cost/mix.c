@@ -140,20 +140,23 @@ check_group (const CostMix *mix, guint g, gint64 *cost, gint64 *hours, Fault **f
         continue;
       any = TRUE;
       if (mix->cost[at] > MOST_SUM || mix->cost[at] < -MOST_SUM || mix->hours[at] > MOST_SUM || mix->use[at] > MOST_SUM)
-        return fault_set (fault, fault_new (-1, _ ("check the row"), _ ("a figure of group “%s” is too large"), mix->group[g]));
+        return fault_set (fault, fault_new (-1, _ ("check the row"), _ ("a figure of group “%s” is too large"),
+                                            mix->group[g]));
       if (mix->hours[at] < 0 || mix->use[at] < 0)
-        return fault_set (fault, fault_new (-1, _ ("enter 0 or more"), _ ("hours or use of group “%s” under “%s” are below 0"),
-                                            mix->group[g], mix->method[m]));
+        return fault_set (fault,
+                          fault_new (-1, _ ("enter 0 or more"), _ ("hours or use of group “%s” under “%s” are below 0"),
+                                     mix->group[g], mix->method[m]));
       most_cost = MAX (most_cost, ABS (mix->cost[at]));
       most_hours = MAX (most_hours, mix->hours[at]);
     }
   *cost += most_cost;
   *hours += most_hours;
   if (!any)
-    return fault_set (fault, fault_new (-1, _ ("allow at least one method there"), _ ("no method is allowed on group “%s”"),
-                                        mix->group[g]));
+    return fault_set (fault, fault_new (-1, _ ("allow at least one method there"),
+                                        _ ("no method is allowed on group “%s”"), mix->group[g]));
   if (*cost > MOST_SUM || *hours > MOST_SUM)
-    return fault_set (fault, fault_new (-1, _ ("check the figures, or split the job"), _ ("all groups together are too large")));
+    return fault_set (fault, fault_new (-1, _ ("check the figures, or split the job"),
+                                        _ ("all groups together are too large")));
   return TRUE;
 }
 
@@ -163,31 +166,39 @@ cost_mix_check (const CostMix *mix, Fault **fault)
   gint64 cost = 0, hours = 0;
 
   if (mix->n_groups == 0 || mix->n_methods == 0)
-    return fault_set (fault, fault_new (-1, _ ("enter at least one group and one method"), _ ("there is nothing to choose")));
+    return fault_set (fault,
+                      fault_new (-1, _ ("enter at least one group and one method"), _ ("there is nothing to choose")));
   if (mix->n_groups > COST_MIX_MOST_GROUPS || mix->n_methods > COST_MIX_MOST_METHODS)
     return fault_set (fault, fault_new (-1, _ ("join groups that are alike, or leave methods out"),
-                                        _ ("%u groups and %u methods are too many; %d and %d can be solved"), mix->n_groups,
-                                        mix->n_methods, COST_MIX_MOST_GROUPS, COST_MIX_MOST_METHODS));
+                                        _ ("%u groups and %u methods are too many; %d and %d can be solved"),
+                                        mix->n_groups, mix->n_methods, COST_MIX_MOST_GROUPS, COST_MIX_MOST_METHODS));
   for (guint m = 0; m < mix->n_methods; m++)
     if (mix->setup[m] < 0 || mix->setup[m] > MOST_SUM || mix->capacity[m] < 0)
       return fault_set (fault, fault_new (-1, _ ("enter 0 or more"), _ ("the set-up or capacity of “%s” is below 0"),
                                           mix->method[m]));
   for (guint m = 0; mix->same && m < mix->n_methods; m++)
     if (mix->capacity[m] != COST_MIX_NONE)
-      return fault_set (fault, fault_new (-1, _ ("leave one of the two out"),
-                                          _ ("capacities and methods that are the same thing on a group cannot be told apart")));
+      return fault_set (
+          fault, fault_new (-1, _ ("leave one of the two out"),
+                            _ ("capacities and methods that are the same thing on a group cannot be told apart")));
   if (mix->boundary_cost < 0 || mix->boundary_hours < 0 || mix->rest_hours < 0 || mix->rest_hours > MOST_SUM)
-    return fault_set (fault, fault_new (-1, _ ("enter 0 or more"), _ ("what a joint between two connections costs, or hours beside the groups, are below 0 or too large")));
+    return fault_set (
+        fault,
+        fault_new (
+            -1, _ ("enter 0 or more"),
+            _ ("what a joint between two connections costs, or hours beside the groups, are below 0 or too large")));
   for (guint g = 0; g < mix->n_groups; g++)
     if (!check_group (mix, g, &cost, &hours, fault))
       return FALSE;
   for (guint i = 0; i < mix->boundary->len; i++)
     {
       const CostMixBoundary *b = &g_array_index (mix->boundary, CostMixBoundary, i);
-      NumWide money = (NumWide) b->joints * mix->boundary_cost + cost, time = (NumWide) b->joints * mix->boundary_hours + hours;
+      NumWide money = (NumWide) b->joints * mix->boundary_cost + cost,
+              time = (NumWide) b->joints * mix->boundary_hours + hours;
       if (b->joints < 0 || b->a >= mix->n_groups || b->b >= mix->n_groups || money > MOST_SUM || time > MOST_SUM)
-        return fault_set (fault, fault_new (-1, _ ("check the joints between groups"), _ ("joints between groups cannot be read, "
-                                                                                          "or are too many")));
+        return fault_set (fault, fault_new (-1, _ ("check the joints between groups"),
+                                            _ ("joints between groups cannot be read, "
+                                               "or are too many")));
       cost = (gint64) money;
       hours = (gint64) time;
     }

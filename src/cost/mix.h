@@ -27,30 +27,31 @@ typedef struct
 {
   guint a, b;
   gint64 joints;
-  gint64 *unmated; /* (nullable) owned: joints that do not mate, [method of a * n_methods + method of b]; NULL: all joints where
+  gint64 *
+      unmated; /* (nullable) owned: joints that do not mate, [method of a * n_methods + method of b]; NULL: all joints where
                       the connections of two methods differ, none where they are alike */
 } CostMixBoundary;
 
 typedef struct
 {
   guint n_groups, n_methods;
-  char **group, **method;    /* names */
-  gint64 *cost;              /* [group * n_methods + method]; COST_MIX_NONE: not allowed there */
-  gint64 *hours;             /* the same shape */
-  gint64 *setup;             /* by method, not below 0 */
-  int *tool;                 /* by method: methods of one number share the dearest of their set-ups; -1: its own */
-  int *connection;           /* by method */
-  int *same;                 /* (nullable) [group * n_methods + method]: methods of one number are one and the same thing on that
+  char **group, **method; /* names */
+  gint64 *cost;           /* [group * n_methods + method]; COST_MIX_NONE: not allowed there */
+  gint64 *hours;          /* the same shape */
+  gint64 *setup;          /* by method, not below 0 */
+  int *tool;              /* by method: methods of one number share the dearest of their set-ups; -1: its own */
+  int *connection;        /* by method */
+  int *same;        /* (nullable) [group * n_methods + method]: methods of one number are one and the same thing on that
                                 group (by a fallback), with equal cost, hours, use and joints: as an answer they count once.
                                 Not together with capacities */
-  gint64 *use;               /* [group * n_methods + method] */
-  gint64 *capacity;          /* by method; COST_MIX_NONE: without end */
-  GArray *boundary;          /* CostMixBoundary */
+  gint64 *use;      /* [group * n_methods + method] */
+  gint64 *capacity; /* by method; COST_MIX_NONE: without end */
+  GArray *boundary; /* CostMixBoundary */
   gint64 boundary_cost, boundary_hours; /* of one joint that does not mate */
-  gint64 most_hours;         /* COST_MIX_NONE: no limit */
-  gint64 rest_hours;         /* beside the groups: count against the limit, and are in every sum of hours told */
-  guint most_methods;        /* 0: no limit */
-  gboolean maximise;         /* cost is a gain: most of it, set-up and boundaries taken off */
+  gint64 most_hours;                    /* COST_MIX_NONE: no limit */
+  gint64 rest_hours;  /* beside the groups: count against the limit, and are in every sum of hours told */
+  guint most_methods; /* 0: no limit */
+  gboolean maximise;  /* cost is a gain: most of it, set-up and boundaries taken off */
 } CostMix;
 
 /* Nothing allowed yet: every cost COST_MIX_NONE, no limits, every connection its method's number. Names are empty. */
@@ -68,10 +69,10 @@ gboolean cost_mix_check (const CostMix *mix, Fault **fault);
 /* One method a group, and what that comes to. */
 typedef struct
 {
-  guint *method;         /* by group */
-  gint64 cost, hours;    /* set-up and boundaries included; with maximise the gain */
+  guint *method;                        /* by group */
+  gint64 cost, hours;                   /* set-up and boundaries included; with maximise the gain */
   gint64 setup, boundary_cost, unmated; /* parts of it; joints that do not mate */
-  guint methods;         /* used */
+  guint methods;                        /* used */
 } CostMixPlan;
 
 void cost_mix_plan_free (CostMixPlan *plan);
@@ -90,19 +91,19 @@ typedef gboolean (*CostMixProgress) (gpointer data, double share, const CostMixP
 
 typedef struct
 {
-  guint wanted;            /* so many best assignments, 1 to 16; 0: 2 */
-  double seconds;          /* at most; 0: no end */
+  guint wanted;             /* so many best assignments, 1 to 16; 0: 2 */
+  double seconds;           /* at most; 0: no end */
   CostMixProgress progress; /* (nullable) */
   gpointer data;
 } CostMixHow;
 
 typedef struct
 {
-  GPtrArray *plan;    /* CostMixPlan *, best first; different assignments. Empty: nothing keeps the limits */
-  gint64 bound;       /* no assignment is better than this: proven */
-  gboolean proven;    /* the first plan is the best, and so are the others in their order */
-  gboolean stopped;   /* by progress or the clock */
-  double hour;        /* money units an hour of the limit on the margin, of the relaxation of the best set of methods: a local
+  GPtrArray *plan;  /* CostMixPlan *, best first; different assignments. Empty: nothing keeps the limits */
+  gint64 bound;     /* no assignment is better than this: proven */
+  gboolean proven;  /* the first plan is the best, and so are the others in their order */
+  gboolean stopped; /* by progress or the clock */
+  double hour; /* money units an hour of the limit on the margin, of the relaxation of the best set of methods: a local
                          guide; NAN without a limit that binds */
 } CostMixResult;
 
@@ -119,15 +120,15 @@ gboolean cost_mix_relax (const CostMix *mix, double *value, double *hour);
 /* All that is said about one mix. */
 typedef struct
 {
-  CostMixResult *best;      /* under all limits */
-  gint64 least_hours;       /* that the number of methods and the capacities allow; COST_MIX_NONE: unknown */
-  CostMixPlan *more;        /* (nullable): the best with one more hour */
-  gint64 hour_saves;        /* solved, not read off a dual; 0 without a limit */
-  double hour_relaxed;      /* what the relaxation says an hour saves, NAN unknown */
-  double relaxed;           /* its value, NAN unknown */
-  CostMixPlan *free;        /* (nullable): the best without the limit on hours */
-  CostMixPlan *one;         /* (nullable): the best single method under the limit; NULL: none keeps it */
-  CostMixPlan *one_free;    /* (nullable): the best single method, limit on hours or not */
+  CostMixResult *best;   /* under all limits */
+  gint64 least_hours;    /* that the number of methods and the capacities allow; COST_MIX_NONE: unknown */
+  CostMixPlan *more;     /* (nullable): the best with one more hour */
+  gint64 hour_saves;     /* solved, not read off a dual; 0 without a limit */
+  double hour_relaxed;   /* what the relaxation says an hour saves, NAN unknown */
+  double relaxed;        /* its value, NAN unknown */
+  CostMixPlan *free;     /* (nullable): the best without the limit on hours */
+  CostMixPlan *one;      /* (nullable): the best single method under the limit; NULL: none keeps it */
+  CostMixPlan *one_free; /* (nullable): the best single method, limit on hours or not */
   gboolean stopped;
 } CostMixReport;
 

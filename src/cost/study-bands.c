@@ -132,7 +132,8 @@ cost_study_bands_new (const LabourStudy *study, const char *method, const GArray
   take (&t, bands, study, method, unit);
   bands->n = t.n;
   if (t.n > 0)
-    bands->bands = labour_fit_bands (t.minutes, with_ft ? t.ft : NULL, t.lb, t.n, (const double *) (void *) limits->data, limits->len, &fault);
+    bands->bands = labour_fit_bands (t.minutes, with_ft ? t.ft : NULL, t.lb, t.n,
+                                     (const double *) (void *) limits->data, limits->len, &fault);
   for (guint i = 0; bands->bands && i < bands->bands->len; i++)
     add_handling (bands, g_ptr_array_index (bands->bands, i), &t, study->confidence);
   g_strfreev (t.words);
@@ -192,7 +193,8 @@ cost_study_bands_put (const CostStudyBands *bands, const LabourStudy *study, con
       int row = find_row (steps, step, h->band->upto_lb);
       if (row < 0)
         {
-          fault_set (fault, fault_new (-1, _ ("choose the step whose bands they are"), _ ("“%s” has no row for a band of these limits"), step));
+          fault_set (fault, fault_new (-1, _ ("choose the step whose bands they are"),
+                                       _ ("“%s” has no row for a band of these limits"), step));
           return 0;
         }
       if (!bands->with_ft && *csv_cell (steps, (guint) row, csv_column (steps, "per_ft_likely_min")))
@@ -211,6 +213,7 @@ cost_study_bands_put (const CostStudyBands *bands, const LabourStudy *study, con
       n++;
     }
   if (n == 0)
-    fault_set (fault, fault_new (-1, _ ("take more readings, over a wider range of pounds"), _ ("no band has a line that can be used")));
+    fault_set (fault, fault_new (-1, _ ("take more readings, over a wider range of pounds"),
+                                 _ ("no band has a line that can be used")));
   return n;
 }

@@ -30,12 +30,13 @@ typedef struct
 /* Upper limits in pounds of the bands of a step, the last without one left out; empty for a step of one row. Doubles. (transfer full) */
 GArray *cost_step_limits (const CsvTable *steps, const char *step);
 /* NULL when no kept reading of the method names pounds. @limits: as cost_step_limits(). (transfer full) */
-CostStudyBands *cost_study_bands_new (const LabourStudy *study, const char *method, const GArray *limits, gboolean with_ft, LengthUnit unit);
+CostStudyBands *cost_study_bands_new (const LabourStudy *study, const char *method, const GArray *limits,
+                                      gboolean with_ft, LengthUnit unit);
 void cost_study_bands_free (CostStudyBands *bands);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (CostStudyBands, cost_study_bands_free)
 /* Puts every band that has a line, with nothing below zero, into its row of the step; the others stay as they are. How many; 0 with
  * @fault when none could or the rows of the step are not these bands. Low and high as cost_study_fit_put(). */
-guint cost_study_bands_put (const CostStudyBands *bands, const LabourStudy *study, const char *date, const char *step, CsvTable *steps,
-                            Fault **fault);
+guint cost_study_bands_put (const CostStudyBands *bands, const LabourStudy *study, const char *date, const char *step,
+                            CsvTable *steps, Fault **fault);
 
 G_END_DECLS

@@ -159,8 +159,9 @@ find_row (const CsvTable *steps, const char *step, Fault **fault)
         n++;
       }
   if (n != 1)
-    fault_set (fault, fault_new (-1, _ ("choose a step of the catalogue that has one row"),
-                                 n == 0 ? _ ("there is no step “%s”") : _ ("“%s” has bands by the pounds of a piece"), step));
+    fault_set (fault,
+               fault_new (-1, _ ("choose a step of the catalogue that has one row"),
+                          n == 0 ? _ ("there is no step “%s”") : _ ("“%s” has bands by the pounds of a piece"), step));
   return n == 1 ? at : -1;
 }
 
@@ -188,7 +189,8 @@ cost_study_share (const LabourFit *fit, const double *x, const LabourStudy *stud
 }
 
 gboolean
-cost_study_fit_put (const CostStudyFit *f, const LabourStudy *study, const char *date, const char *step, CsvTable *steps, Fault **fault)
+cost_study_fit_put (const CostStudyFit *f, const LabourStudy *study, const char *date, const char *step,
+                    CsvTable *steps, Fault **fault)
 {
   double middle = 0, share;
   g_autofree char *source = *date ? g_strdup_printf ("time study %s, fit over girth, %s", study->key, date)
@@ -197,7 +199,8 @@ cost_study_fit_put (const CostStudyFit *f, const LabourStudy *study, const char 
 
   if (!f->fit || f->doubt)
     return fault_set (fault, f->fault ? fault_copy (f->fault)
-                                      : fault_new (-1, _ ("take readings over a wider range of sizes"), "%s", f->doubt ? f->doubt : ""));
+                                      : fault_new (-1, _ ("take readings over a wider range of sizes"), "%s",
+                                                   f->doubt ? f->doubt : ""));
   row = find_row (steps, step, fault);
   if (row < 0)
     return FALSE;

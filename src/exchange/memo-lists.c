@@ -189,6 +189,8 @@ add_orders (const MemoMaker *m)
 
 /* ---- what it rests on ---- */
 
+#define MOST_CHOICES 5
+
 static void
 add_rests (const MemoMaker *m)
 {
@@ -210,8 +212,13 @@ add_rests (const MemoMaker *m)
                                                           (gulong) w->totals.not_priced),
                                              w->totals.not_priced));
   g_string_append (choices, _ ("Choices: build-up lines rounded half away from zero (L8)."));
-  for (guint i = 0; i < labour->len; i++)
+  /* A page has room for some; a word for each area would fill it. */
+  for (guint i = 0; i < MIN (labour->len, MOST_CHOICES); i++)
     g_string_append_printf (choices, " %s.", (const char *) g_ptr_array_index (labour, i));
+  if (labour->len > MOST_CHOICES)
+    g_string_append_printf (choices, g_dngettext (GETTEXT_PACKAGE, " And %u choice more of the labour of this job.",
+                                                  " And %u choices more of the labour of this job.", labour->len - MOST_CHOICES),
+                            labour->len - MOST_CHOICES);
   if (m->memo->sure)
     {
       g_auto (GStrv) said = job_risk_choices (m->risk);

@@ -110,7 +110,8 @@ static void
 write_cb (gpointer data, const char *group, char **methods)
 {
   Write *w = data;
-  gboolean here = same_group (group, w->ask.group), more = here && w->forbid && !w->done && !named (methods, w->ask.method);
+  gboolean here = same_group (group, w->ask.group),
+           more = here && w->forbid && !w->done && !named (methods, w->ask.method);
 
   append_not (w->out, group, methods, here && !w->forbid ? w->ask.method : NULL, more ? w->ask.method : NULL);
   w->done = w->done || here;
@@ -184,12 +185,14 @@ job_edit_mix (TallyJob *job, const JobMix *mix, const CostMixPlan *plan, const c
               job_run_result_clear (&result);
             }
         }
-      g_autoptr (JobEdit) part = job_edit_method_of_runs (job, (const gint64 *) (gpointer) ids->data, ids->len,
-                                                          catalogue_method (job_basis (job)->catalogue, method)->key, label);
+      g_autoptr (JobEdit) part =
+          job_edit_method_of_runs (job, (const gint64 *) (gpointer) ids->data, ids->len,
+                                   catalogue_method (job_basis (job)->catalogue, method)->key, label);
       for (guint i = 0; i < part->deltas->len; i++)
         {
           const JobDelta *d = &g_array_index (part->deltas, JobDelta, i);
-          job_edit_add (edit, d->before ? job_record_ref (d->before) : NULL, d->after ? job_record_ref (d->after) : NULL);
+          job_edit_add (edit, d->before ? job_record_ref (d->before) : NULL,
+                        d->after ? job_record_ref (d->after) : NULL);
         }
     }
   return edit;
@@ -210,11 +213,16 @@ rows_left_out (const JobMix *mix)
 {
   GString *out = g_string_new (NULL);
 
-  add_words (out, mix->round, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d round run", "%d round runs", (gulong) mix->round), (int) mix->round));
+  add_words (out, mix->round,
+             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d round run", "%d round runs", (gulong) mix->round),
+                              (int) mix->round));
   add_words (out, mix->counted,
-             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d counted line", "%d counted lines", (gulong) mix->counted), (int) mix->counted));
+             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d counted line", "%d counted lines",
+                                           (gulong) mix->counted),
+                              (int) mix->counted));
   add_words (out, mix->not_priced,
-             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d run that is not priced", "%d runs that are not priced", (gulong) mix->not_priced),
+             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d run that is not priced", "%d runs that are not priced",
+                                           (gulong) mix->not_priced),
                               (int) mix->not_priced));
   return g_string_free (out, FALSE);
 }
@@ -252,17 +260,21 @@ job_mix_choices (TallyJob *job, const JobMix *mix)
 
   for (guint i = 0; i < mix->mix->boundary->len; i++)
     joints += g_array_index (mix->mix->boundary, CostMixBoundary, i).joints;
-  g_ptr_array_add (out, g_strdup (_ ("Groups: rectangular runs of one system, area, pressure class and band of the longest side.")));
-  g_ptr_array_add (out, g_strdup_printf (
-                            _ ("Rows that follow one another in a system and area count as connected, round duct between them parts "
-                               "them (common practice); so %d joints stand between groups."),
-                            (int) joints));
-  g_autofree char *money = decimal_print ((gint64) round (job_setting_number (job, "mix.boundary_money") * 1e4), 4, 2, TRUE);
-  g_ptr_array_add (out, g_strdup_printf (
-                            _ ("A joint between two connections takes %s of hardware and %g field minutes more (%s); a joint that one method "
-                               "makes to its own fallback carries that in the method's figures."),
-                            money, job_setting_number (job, "mix.boundary_minutes"), status));
-  g_ptr_array_add (out, g_strdup (_ ("Set-up is the tooling of a method, once; methods with the same tooling share it.")));
+  g_ptr_array_add (
+      out, g_strdup (_ ("Groups: rectangular runs of one system, area, pressure class and band of the longest side.")));
+  g_ptr_array_add (
+      out, g_strdup_printf (
+               _ ("Rows that follow one another in a system and area count as connected, round duct between them parts "
+                  "them (common practice); so %d joints stand between groups."),
+               (int) joints));
+  g_autofree char *money =
+      decimal_print ((gint64) round (job_setting_number (job, "mix.boundary_money") * 1e4), 4, 2, TRUE);
+  g_ptr_array_add (out, g_strdup_printf (_ ("A joint between two connections takes %s of hardware and %g field minutes "
+                                            "more (%s); a joint that one method "
+                                            "makes to its own fallback carries that in the method's figures."),
+                                         money, job_setting_number (job, "mix.boundary_minutes"), status));
+  g_ptr_array_add (out,
+                   g_strdup (_ ("Set-up is the tooling of a method, once; methods with the same tooling share it.")));
   if (*left_out)
     g_ptr_array_add (out, g_strdup_printf (_ ("Not part of the choice, in all sums as they stand: %s."), left_out));
   if (job_labour (job)->learning != LABOUR_LEARNING_NONE)
@@ -358,7 +370,8 @@ class_words (const Span *s, const Span *all)
     return g_strdup_printf (_ (", to class %s"), high);
   if (s->high == all->high)
     return g_strdup_printf (_ (", from class %s"), low);
-  return s->low == s->high ? g_strdup_printf (_ (", class %s"), low) : g_strdup_printf (_ (", class %s to %s"), low, high);
+  return s->low == s->high ? g_strdup_printf (_ (", class %s"), low)
+                           : g_strdup_printf (_ (", class %s to %s"), low, high);
 }
 
 /* Of two methods the one that has just a range of sizes and classes, the other "elsewhere". NULL: neither has. */
@@ -377,7 +390,8 @@ words_by_span (const JobMix *mix, const CostMixPlan *plan)
       for (guint g = 0; g < mix->group->len && alone; g++)
         {
           const JobMixGroup *group = job_mix_group (mix, g);
-          gboolean inside = group->band >= s.from && group->band <= s.to && group->pressure >= s.low && group->pressure <= s.high;
+          gboolean inside =
+              group->band >= s.from && group->band <= s.to && group->pressure >= s.low && group->pressure <= s.high;
           if (plan->method[g] != m)
             other = plan->method[g];
           alone = plan->method[g] == m || !inside;
@@ -414,8 +428,9 @@ job_mix_words (const JobMix *mix, const CostMixPlan *plan)
   for (guint m = 0; m < mix->mix->n_methods; m++)
     if (groups[m] > 0)
       {
-        g_autofree char *words = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s on %u group", "%s on %u groups", groups[m]),
-                                                  mix->mix->method[m], groups[m]);
+        g_autofree char *words =
+            g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s on %u group", "%s on %u groups", groups[m]),
+                             mix->mix->method[m], groups[m]);
         g_string_append_printf (out, "%s%s", out->len > 0 ? "; " : "", words);
       }
   return g_string_free (out, FALSE);
@@ -456,12 +471,14 @@ job_mix_beside (const JobMix *mix, const CostMixPlan *plan)
   g_autofree char *tooling = job_mix_money (mix, plan->setup), *joints = job_mix_money (mix, plan->boundary_cost);
 
   if (plan->setup > 0 && plan->boundary_cost > 0)
-    return g_strdup_printf (_ ("Of it %s is tooling and %s joints between unlike connections: both stand beside the bid."), tooling,
-                            joints);
+    return g_strdup_printf (
+        _ ("Of it %s is tooling and %s joints between unlike connections: both stand beside the bid."), tooling,
+        joints);
   if (plan->setup > 0)
     return g_strdup_printf (_ ("Of it %s is tooling, which stands beside the bid."), tooling);
   if (plan->boundary_cost > 0)
-    return g_strdup_printf (_ ("Of it %s is for joints between unlike connections, which stand beside the bid."), joints);
+    return g_strdup_printf (_ ("Of it %s is for joints between unlike connections, which stand beside the bid."),
+                            joints);
   return g_strdup ("");
 }
 

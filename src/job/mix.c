@@ -48,7 +48,7 @@ typedef struct
   int own;
   gint64 times;
   gint64 system, area;
-  int own_effective;    /* method in force */
+  int own_effective; /* method in force */
 } Row;
 
 typedef struct
@@ -56,9 +56,9 @@ typedef struct
   TallyJob *job;
   JobMix *out;
   GArray *bands;
-  GHashTable *by_key;   /* JobMixGroup * set */
-  GArray *row;          /* Row */
-  GArray *effective;    /* int: n_methods a row: the method in force there, by catalogue index, -1 none */
+  GHashTable *by_key; /* JobMixGroup * set */
+  GArray *row;        /* Row */
+  GArray *effective;  /* int: n_methods a row: the method in force there, by catalogue index, -1 none */
 } Builder;
 
 static guint
@@ -101,10 +101,12 @@ name_of (TallyJob *job, JobType type, gint64 id)
 char *
 job_mix_band_words (const GArray *bands, guint from, guint to)
 {
-  g_autofree char *low = from > 0 ? decimal_print (g_array_index (bands, gint64, from - 1) / (LENGTH_NM_PER_IN / 1000), 3, 0, FALSE)
-                                  : NULL;
-  g_autofree char *high = to < bands->len ? decimal_print (g_array_index (bands, gint64, to) / (LENGTH_NM_PER_IN / 1000), 3, 0, FALSE)
-                                          : NULL;
+  g_autofree char *low =
+      from > 0 ? decimal_print (g_array_index (bands, gint64, from - 1) / (LENGTH_NM_PER_IN / 1000), 3, 0, FALSE)
+               : NULL;
+  g_autofree char *high =
+      to < bands->len ? decimal_print (g_array_index (bands, gint64, to) / (LENGTH_NM_PER_IN / 1000), 3, 0, FALSE)
+                      : NULL;
 
   if (!low && !high)
     return g_strdup (_ ("of any size"));
@@ -118,11 +120,14 @@ job_mix_band_words (const GArray *bands, guint from, guint to)
 static void
 name_group (Builder *b, JobMixGroup *g)
 {
-  g_autofree char *system = key_part (name_of (b->job, JOB_SYSTEM, g->system)), *area = key_part (name_of (b->job, JOB_AREA, g->area));
-  g_autofree char *size = g->band < b->bands->len ? decimal_print (g_array_index (b->bands, gint64, g->band) / (LENGTH_NM_PER_IN / 1000),
-                                                                   3, 0, FALSE)
-                                                  : g_strdup ("over");
-  g_autofree char *pressure = decimal_print (g->pressure, 3, 0, FALSE), *band = job_mix_band_words (b->bands, g->band, g->band);
+  g_autofree char *system = key_part (name_of (b->job, JOB_SYSTEM, g->system)),
+                  *area = key_part (name_of (b->job, JOB_AREA, g->area));
+  g_autofree char *size =
+      g->band < b->bands->len
+          ? decimal_print (g_array_index (b->bands, gint64, g->band) / (LENGTH_NM_PER_IN / 1000), 3, 0, FALSE)
+          : g_strdup ("over");
+  g_autofree char *pressure = decimal_print (g->pressure, 3, 0, FALSE),
+                  *band = job_mix_band_words (b->bands, g->band, g->band);
   g_autofree char *class = pressure_print (g->pressure, FALSE);
   const char *s = name_of (b->job, JOB_SYSTEM, g->system), *a = name_of (b->job, JOB_AREA, g->area);
 
@@ -153,7 +158,8 @@ add_row (Builder *b, const JobRecord *run, const JobBucket *bucket, const DuctSh
   g_array_append_val (group->runs, run->id);
   for (guint m = 0; m < b->out->method->len; m++)
     {
-      int method = g_array_index (b->out->method, int, m), effective = cost_effective_method (b->job->basis, method, shape, NULL);
+      int method = g_array_index (b->out->method, int, m),
+          effective = cost_effective_method (b->job->basis, method, shape, NULL);
       if (method == own)
         group->own = group->own == -2 || group->own == (int) m ? (int) m : -1;
       g_array_append_val (b->effective, effective);
@@ -220,7 +226,9 @@ cost_of (TallyJob *job, const CostSums *sums)
   if (line < 0)
     line = cost_price_line (job->basis);
   if (line >= 0)
-    num_from_double ((buildup_smooth (job->basis, sums, line) - buildup_smooth (job->basis, &empty, line)) * COST_MIX_MONEY, &out);
+    num_from_double ((buildup_smooth (job->basis, sums, line) - buildup_smooth (job->basis, &empty, line))
+                         * COST_MIX_MONEY,
+                     &out);
   return out;
 }
 
@@ -341,7 +349,8 @@ add_joint (Builder *b, GHashTable *pairs, guint i, guint k)
     b->out->own_unmated += x->times;
   if (x->group == y->group)
     return;
-  gint64 *table = turned ? unmated_between (b, pairs, y->group, x->group) : unmated_between (b, pairs, x->group, y->group);
+  gint64 *table =
+      turned ? unmated_between (b, pairs, y->group, x->group) : unmated_between (b, pairs, x->group, y->group);
   table[n * n] += x->times;
   for (guint m = 0; m < n; m++)
     for (guint o = 0; o < n; o++)
@@ -383,7 +392,8 @@ add_joints (Builder *b)
 static void
 price_joint (Builder *b, const CostSums *whole)
 {
-  double money = job_setting_number (b->job, "mix.boundary_money"), minutes = job_setting_number (b->job, "mix.boundary_minutes");
+  double money = job_setting_number (b->job, "mix.boundary_money"),
+         minutes = job_setting_number (b->job, "mix.boundary_minutes");
   CostSums sums = { 0 };
   gint64 units = 0, ms = 0;
 
@@ -441,7 +451,8 @@ set_rest (Builder *b, const JobTotals *own)
       hours -= job_mix_group (out, g)->own_hours;
     }
   int line = buildup_find (b->job->basis, "cost");
-  num_from_double (buildup_smooth (b->job->basis, &own->sums, line >= 0 ? line : cost_price_line (b->job->basis)) * COST_MIX_MONEY,
+  num_from_double (buildup_smooth (b->job->basis, &own->sums, line >= 0 ? line : cost_price_line (b->job->basis))
+                       * COST_MIX_MONEY,
                    &whole);
   out->rest_cost = whole - groups;
   out->mix->rest_hours = MAX (hours, 0);
@@ -457,7 +468,8 @@ list_methods (Builder *b)
 
   for (guint i = 0; i < listed->len && b->out->method->len < COST_MIX_MOST_METHODS; i++)
     {
-      int method = g_array_index (listed, int, i), connection = catalogue_method (b->job->catalogue, method)->connection;
+      int method = g_array_index (listed, int, i),
+          connection = catalogue_method (b->job->catalogue, method)->connection;
       if (duct_rules_connection (rules, connection)->section != DUCT_ROUND)
         g_array_append_val (b->out->method, method);
     }
@@ -476,7 +488,8 @@ build (Builder *b, Fault **fault)
     return fault_set (fault, fault_new (-1, _ ("enter rectangular runs, or mend those that are not priced"),
                                         _ ("no rectangular run of the job is priced")));
   if (buildup_find (b->job->basis, "cost") < 0 && cost_price_line (b->job->basis) < 0)
-    return fault_set (fault, fault_new (-1, _ ("give the build-up a line “cost”"), _ ("the build-up has no line to compare by")));
+    return fault_set (fault, fault_new (-1, _ ("give the build-up a line “cost”"),
+                                        _ ("the build-up has no line to compare by")));
   out->mix = cost_mix_new (out->group->len, out->method->len);
   for (guint g = 0; g < out->group->len; g++)
     {

@@ -16,29 +16,29 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  gint64 system, area;     /* 0: runs without one */
-  gint64 pressure;         /* class, thousandths of an inch w.g., sign left out */
-  guint band;              /* index into the bands; their number: above the last */
-  char *key;               /* "SA-1/Level 1/2/18": as setting mix.not names it; the last part "over" above the last band */
-  char *name;              /* for a screen */
-  GArray *runs;            /* gint64: ids, in order */
-  int own;                 /* method of the job as it stands, index among the problem's methods; -1: several, or another */
+  gint64 system, area; /* 0: runs without one */
+  gint64 pressure;     /* class, thousandths of an inch w.g., sign left out */
+  guint band;          /* index into the bands; their number: above the last */
+  char *key;           /* "SA-1/Level 1/2/18": as setting mix.not names it; the last part "over" above the last band */
+  char *name;          /* for a screen */
+  GArray *runs;        /* gint64: ids, in order */
+  int own;             /* method of the job as it stands, index among the problem's methods; -1: several, or another */
   gint64 own_cost, own_hours; /* of these runs as the job stands: as in the problem */
 } JobMixGroup;
 
 typedef struct
 {
-  CostMix *mix;            /* names of methods are their names for a screen */
-  GPtrArray *group;        /* JobMixGroup *, in the order of the problem's groups */
-  GArray *method;          /* int: catalogue index, in the order of the problem's methods */
-  GArray *bands;           /* gint64: upper ends of the size bands, nm */
-  gint64 rest_cost;        /* of all that is no group (round duct, counted lines), as it stands; ten-thousandths */
+  CostMix *mix;               /* names of methods are their names for a screen */
+  GPtrArray *group;           /* JobMixGroup *, in the order of the problem's groups */
+  GArray *method;             /* int: catalogue index, in the order of the problem's methods */
+  GArray *bands;              /* gint64: upper ends of the size bands, nm */
+  gint64 rest_cost;           /* of all that is no group (round duct, counted lines), as it stands; ten-thousandths */
   gint64 own_cost, own_hours; /* the whole job as it stands: tooling and joints between unlike connections included */
   gint64 own_unmated;
   gint64 round, counted, not_priced, notes; /* rows that are in no group */
-  int decimals;            /* of the currency */
-  double limit_hours;      /* field worker-hours, NAN: none; the tighter of hours and crew-weeks */
-  GPtrArray *said;         /* char *: what of the settings could not be used, "no group “…” ..." */
+  int decimals;                             /* of the currency */
+  double limit_hours;                       /* field worker-hours, NAN: none; the tighter of hours and crew-weeks */
+  GPtrArray *said; /* char *: what of the settings could not be used, "no group “…” ..." */
 } JobMix;
 
 /* Builds the problem. NULL with a fault when no rectangular run is priced, or its figures cannot be used. Costs pricing each distinct

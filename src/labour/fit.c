@@ -46,7 +46,8 @@ static gboolean
 check_figures (const double *y, const double *x, gsize n, gsize k, gsize p, Fault **fault)
 {
   if (p == 0)
-    return fault_set (fault, fault_new (-1, _ ("name at least one column, or leave the intercept in"), _ ("there is nothing to fit")));
+    return fault_set (fault, fault_new (-1, _ ("name at least one column, or leave the intercept in"),
+                                        _ ("there is nothing to fit")));
   if (n < p + 2)
     return fault_set (fault, fault_new (-1, _ ("take more readings, or fit fewer coefficients"),
                                         _ ("too few points: %zu, and a fit of %zu coefficients needs %zu"), n, p, p + 2));
@@ -167,9 +168,10 @@ labour_fit_new (const double *y, const double *x, gsize n, gsize k, gboolean int
     if (!(fabs (gsl_matrix_get (m, j, j)) > RANK))
       {
         g_autofree char *name = column_name (j, intercept, names);
-        whole = fault_set (fault, fault_new (-1, _ ("take readings over a range of it, or leave the column out"),
-                                             _ ("%s has no spread of its own: it is the same everywhere or follows from the others"),
-                                             name));
+        whole = fault_set (
+            fault,
+            fault_new (-1, _ ("take readings over a range of it, or leave the column out"),
+                       _ ("%s has no spread of its own: it is the same everywhere or follows from the others"), name));
       }
   if (whole && gsl_linalg_QR_lssolve (m, tau, right, b, residual) == GSL_SUCCESS)
     {
@@ -242,7 +244,9 @@ fit_band (LabourFitBand *band, const double *minutes, const double *ft, const do
     if (band->fit->b[j] < 0)
       g_string_append_printf (doubt, "%s%s", doubt->len ? ", " : "", words[j]);
   if (doubt->len > 0)
-    band->doubt = g_strdup_printf (_ ("below zero: %s; do not use them, take readings over a wider range or fit without"), doubt->str);
+    band->doubt =
+        g_strdup_printf (_ ("below zero: %s; do not use them, take readings over a wider range or fit without"),
+                         doubt->str);
 }
 
 GPtrArray *
@@ -254,7 +258,8 @@ labour_fit_bands (const double *minutes, const double *ft, const double *lb, gsi
   for (gsize i = 0; i < n_limits; i++)
     if (!(limits[i] > (i ? limits[i - 1] : 0)) || !isfinite (limits[i]))
       {
-        fault_set (fault, fault_new (-1, _ ("give them from light to heavy, as 60,150"), _ ("the limits of the bands do not rise")));
+        fault_set (fault, fault_new (-1, _ ("give them from light to heavy, as 60,150"),
+                                     _ ("the limits of the bands do not rise")));
         return NULL;
       }
   bands = g_ptr_array_new_with_free_func (band_free);

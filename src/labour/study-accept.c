@@ -35,7 +35,10 @@ labour_study_accept (const LabourStudy *study, const char *method, const char *t
   memset (a, 0, sizeof *a);
   if (timed ? !e : !total || total->elements == 0)
     return fault_set (fault, fault_new (-1, _ ("time it, or restore a reading that is struck"),
-                                        _ ("the study has no reading that is kept of %s"), timed ? timed : *method ? method : study->key));
+                                        _ ("the study has no reading that is kept of %s"),
+                                        timed     ? timed
+                                        : *method ? method
+                                                  : study->key));
   a->likely = e ? e->standard : total->standard;
   a->scatter = e ? e->s * e->rating * labour_standard_time (1, study->allowance, study->basis) : total->scatter;
   a->error = e ? e->error : total->error;
@@ -115,7 +118,8 @@ find_row (const CsvTable *steps, const char *step, Fault **fault)
   if (n == 1)
     return at;
   if (n == 0)
-    fault_set (fault, fault_new (-1, _ ("choose a step of the catalogue, or add it there first"), _ ("there is no step “%s”"), step));
+    fault_set (fault, fault_new (-1, _ ("choose a step of the catalogue, or add it there first"),
+                                 _ ("there is no step “%s”"), step));
   else
     fault_set (fault, fault_new (-1, _ ("fit the minutes over size instead, a band at a time"),
                                  _ ("“%s” has bands by the pounds of a piece, and a study gives one figure"), step));

@@ -237,7 +237,8 @@ labour_study_sentence (const LabourStudy *study, const char *name_a, const char 
     return g_strdup (_ ("Every reading is struck: nothing is left to answer from."));
   if (result->totals->len == 2)
     {
-      const char *a = g_array_index (result->totals, LabourTotal, 0).method, *b = g_array_index (result->totals, LabourTotal, 1).method;
+      const char *a = g_array_index (result->totals, LabourTotal, 0).method,
+                 *b = g_array_index (result->totals, LabourTotal, 1).method;
       g_autoptr (LabourPairs) pairs = labour_study_pairs (study, a, b);
       if (pairs->pairs->len > 0)
         return pairs_sentence (study, pairs, name_a ? name_a : a, name_b ? name_b : b);

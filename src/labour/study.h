@@ -186,14 +186,15 @@ typedef struct
 } LabourAccepted;
 
 /* FALSE with @fault when the study has no kept reading of the method. @timed: (nullable): that element alone, else the total. */
-gboolean labour_study_accept (const LabourStudy *study, const char *method, const char *timed, LabourAccepted *accepted, Fault **fault);
+gboolean labour_study_accept (const LabourStudy *study, const char *method, const char *timed, LabourAccepted *accepted,
+                              Fault **fault);
 /* What a step that rests on the study may call itself: "shop's own", but "invented demo" or "from memory" where the study or a kept
  * reading of it is. Borrowed or static. */
 const char *labour_study_step_status (const LabourStudy *study);
 /* Puts accepted figures into the row of a step in the sheet "steps": fixed minutes, or those a foot or pound where the study's
  * unit is "ft" or "lb"; source "time study KEY, DATE" and the status of labour_study_step_status(). FALSE with @fault, the sheet as it was: no such
  * step, bands by mass, or minutes of another kind that would be counted beside. */
-gboolean labour_study_put (const LabourStudy *study, const LabourAccepted *accepted, const char *date, const char *step, CsvTable *steps,
-                           Fault **fault);
+gboolean labour_study_put (const LabourStudy *study, const LabourAccepted *accepted, const char *date, const char *step,
+                           CsvTable *steps, Fault **fault);
 
 G_END_DECLS

@@ -40,10 +40,11 @@ job_of (guint rows)
   });
 
   printf ("%5u runs  recompute, all totals         %10.3f ms   ratio %8.4f\n", rows, yard * 1e3, 1.0);
-  printf ("%5u runs  group and price              %10.3f ms   ratio %8.4f   %u groups, %u boundaries\n", rows, built * 1e3,
-          built / yard, mix->mix->n_groups, mix->mix->boundary->len);
+  printf ("%5u runs  group and price              %10.3f ms   ratio %8.4f   %u groups, %u boundaries\n", rows,
+          built * 1e3, built / yard, mix->mix->n_groups, mix->mix->boundary->len);
   if (report)
-    printf ("%5u runs  answer with all beside it    %10.3f ms   ratio %8.4f   gap %.4f\n", rows, answered * 1e3, answered / yard,
+    printf ("%5u runs  answer with all beside it    %10.3f ms   ratio %8.4f   gap %.4f\n", rows, answered * 1e3,
+            answered / yard,
             (double) (((CostMixPlan *) report->best->plan->pdata[0])->cost - report->best->bound) / 1e4);
 }
 
@@ -63,7 +64,8 @@ problem_of (guint n, guint m, gboolean joints)
           gsize at = (gsize) g * m + k;
           double h = count * (3 + (1 - 0.1 * k) * size * g_rand_double_range (rand, 0.9, 1.1)) / 10;
           mix->hours[at] = llround (h * (double) COST_MIX_HOUR);
-          mix->cost[at] = llround ((h * 92 + count * (1 + 0.12 * k) * size * 10 * g_rand_double_range (rand, 0.97, 1.03)) * 1e4);
+          mix->cost[at] =
+              llround ((h * 92 + count * (1 + 0.12 * k) * size * 10 * g_rand_double_range (rand, 0.97, 1.03)) * 1e4);
           hours += h;
         }
     }
@@ -139,9 +141,10 @@ groups_of (guint n)
       CostMixHow how = { .wanted = 2, .seconds = 20 };
       g_autoptr (CostMixResult) result = NULL;
       double ours = bench_best (1, result = cost_mix_solve (mixes[i], &how));
-      printf ("%5u groups  mix, best and next%s %10.3f ms   ratio %8.4f   gap %.4f\n", n, i ? ", joints" : "        ", ours * 1e3,
-              ours / glpk,
-              result->plan->len > 0 ? (double) (((CostMixPlan *) result->plan->pdata[0])->cost - result->bound) / 1e4 : -1);
+      printf ("%5u groups  mix, best and next%s %10.3f ms   ratio %8.4f   gap %.4f\n", n, i ? ", joints" : "        ",
+              ours * 1e3, ours / glpk,
+              result->plan->len > 0 ? (double) (((CostMixPlan *) result->plan->pdata[0])->cost - result->bound) / 1e4
+                                    : -1);
     }
 }
 

@@ -5,7 +5,8 @@
 #include "paper.h"
 
 static const double x[] = { 5, 6, 7, 8, 9 }, y[] = { 19, 20, 20.5, 22, 22.5 };
-static const double at[] = { 5, 7, 9 }, mean[] = { 19, 20.8, 22.6 }, mean_half[] = { 0.6, 0.4, 0.6 }, new_half[] = { 1.2, 1.1, 1.2 };
+static const double at[] = { 5, 7, 9 }, mean[] = { 19, 20.8, 22.6 }, mean_half[] = { 0.6, 0.4, 0.6 },
+                    new_half[] = { 1.2, 1.1, 1.2 };
 static const char *const words[] = { "20x10", "24x12", "30x12", "30x18", "36x18" };
 static const ChartFitSeries bolts = { "bolted corners", x, y, words, 5, at, mean, mean_half, new_half, 3 };
 static const ChartFit one = { &bolts, 1, "girth, ft", "worker-minutes", "filled: mean; dashed: one more" };

@@ -104,8 +104,11 @@ test_next_best (void)
     gint64 cents;
     double hours;
     const char *methods;
-  } rows[] = { { 1178900, 104.8, "AAAAABBBBBBB" }, { 1185970, 104.6, "AAAABABBBBBB" }, { 1188580, 104.6, "AAAABBABBBBB" },
-               { 1191600, 104.1, "AAABABBBBBBB" }, { 1192860, 105.0, "AAAABBBBABBB" } };
+  } rows[] = { { 1178900, 104.8, "AAAAABBBBBBB" },
+               { 1185970, 104.6, "AAAABABBBBBB" },
+               { 1188580, 104.6, "AAAABBABBBBB" },
+               { 1191600, 104.1, "AAABABBBBBBB" },
+               { 1192860, 105.0, "AAAABBBBABBB" } };
   CostMixHow how = { .wanted = 5 };
   g_autoptr (CostMix) mix = twelve (105, 2);
   g_autoptr (CostMixResult) result = cost_mix_solve (mix, &how);
@@ -248,8 +251,8 @@ random_mix (GRand *rand)
             for (guint k = 0; k < m * m; k++)
               table[k] = g_rand_int_range (rand, 0, 4);
           }
-        cost_mix_add_boundary (mix, (guint) g_rand_int_range (rand, 0, (gint32) n), (guint) g_rand_int_range (rand, 0, (gint32) n),
-                               g_rand_int_range (rand, 0, 4), table);
+        cost_mix_add_boundary (mix, (guint) g_rand_int_range (rand, 0, (gint32) n),
+                               (guint) g_rand_int_range (rand, 0, (gint32) n), g_rand_int_range (rand, 0, 4), table);
       }
   mix->boundary_cost = g_rand_int_range (rand, 0, (gint32) span);
   mix->boundary_hours = g_rand_int_range (rand, 0, (gint32) span);
@@ -273,7 +276,7 @@ make_twins (CostMix *mix, GRand *rand)
 
   for (guint k = 0; k < m; k++)
     mix->capacity[k] = COST_MIX_NONE;
-  mix->same = g_new (int, mix->n_groups * m);
+  mix->same = g_new (int, mix->n_groups *m);
   for (guint i = 0; i < mix->n_groups * m; i++)
     mix->same[i] = (int) (i % m);
   for (guint i = 0; i < mix->boundary->len; i++)
@@ -332,7 +335,8 @@ every_value (const CostMix *mix, gint64 *least)
           gint64 value = mix->maximise ? -plan->cost : plan->cost, hours = plan->hours;
           g_autoptr (GString) work = g_string_new (NULL);
           for (guint g = 0; g < mix->n_groups; g++)
-            g_string_append_printf (work, "%d ", mix->same ? mix->same[g * mix->n_methods + method[g]] : (int) method[g]);
+            g_string_append_printf (work, "%d ",
+                                    mix->same ? mix->same[g * mix->n_methods + method[g]] : (int) method[g]);
           kept = g_hash_table_lookup (best, work->str);
           if (cost_mix_keeps (mix, plan) && (!kept || value < *kept))
             g_hash_table_insert (best, g_strdup (work->str), g_memdup2 (&value, sizeof value));
@@ -462,7 +466,8 @@ static void
 test_bad_tables (void)
 {
   static const char *const bad[] = {
-    "name,cost_A\n1,2\n", "group,price\n1,2\n", "group,cost_A\n1,two\n", "group,cost_A,hours_A\n1,2,1.00001\n",
+    "name,cost_A\n1,2\n",        "group,price\n1,2\n",
+    "group,cost_A\n1,two\n",     "group,cost_A,hours_A\n1,2,1.00001\n",
     "group,cost_A,next\n1,2,\n", "group,cost_A,next,joints\n1,2,9,1\n",
   };
 

@@ -97,9 +97,10 @@ test_put (void)
 }
 
 /* Invented demo; girths of 5, 4 and 3 ft. */
-static const char handled[] = "size,lb,clock_min\n20x10,20,12.1\n20x10,31,13.4\n16x8,18,12.9\n20x10,44,15.2\n12x6,38,14.1\n20x10,55,16.8\n"
-                              "20x10,70,18.3\n20x10,95,21.9\n16x8,88,20.4\n20x10,120,24.7\n12x6,118,23.0\n20x10,148,27.9\n16x8,131,25.5\n"
-                              "20x10,170,35.1\n20x10,190,38.2\n16x8,210,41.0\n20x10,,50\n";
+static const char handled[] =
+    "size,lb,clock_min\n20x10,20,12.1\n20x10,31,13.4\n16x8,18,12.9\n20x10,44,15.2\n12x6,38,14.1\n20x10,55,16.8\n"
+    "20x10,70,18.3\n20x10,95,21.9\n16x8,88,20.4\n20x10,120,24.7\n12x6,118,23.0\n20x10,148,27.9\n16x8,131,25.5\n"
+    "20x10,170,35.1\n20x10,190,38.2\n16x8,210,41.0\n20x10,,50\n";
 
 /* Estimates and half-width computed in exact rational arithmetic, t with 25 digits; the third band has too few pieces. */
 static void

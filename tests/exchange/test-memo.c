@@ -246,6 +246,17 @@ test_one_page (void)
           g_autoptr (Memo) memo = memo_new (job, &ask, NULL, NULL, NULL);
           check_fits (memo);
         }
+  /* Every choice of the labour model at once, each with words of its own. */
+  JobEdit *edit = job_edit_new ("choices");
+  job_edit_setting (job, edit, "learning.model", "unit");
+  job_edit_setting (job, edit, "conditions.join", "sum");
+  g_assert_true (job_apply (job, edit, NULL));
+  for (guint i = 0; i < job_n (job, JOB_AREA); i++)
+    {
+      gint64 id = job_at (job, JOB_AREA, i)->id;
+      g_assert_true (job_edit_field (job, JOB_AREA, id, job_field_find (JOB_AREA, "share_joints_remade"), "0.07", NULL, NULL));
+      g_assert_true (job_edit_field (job, JOB_AREA, id, job_field_find (JOB_AREA, "field_condition"), "1.35", NULL, NULL));
+    }
   rename_job (job, wide);
   g_autoptr (Memo) memo = make (job, &asked);
   for (int i = 0; i < 2; i++)

@@ -83,7 +83,8 @@ test_never_dearer (void)
   for (guint m = 0; m < mix->method->len; m++)
     {
       double hours;
-      g_assert_cmpfloat ((double) job_mix_cost (mix, best) / 1e4, <=, compared (job, g_array_index (mix->method, int, m), &hours) + 0.05);
+      g_assert_cmpfloat ((double) job_mix_cost (mix, best) / 1e4, <=,
+                         compared (job, g_array_index (mix->method, int, m), &hours) + 0.05);
     }
   g_assert_cmpint (job_mix_cost (mix, best), <=, mix->own_cost + 500);
   /* A tighter limit never makes it cheaper. */

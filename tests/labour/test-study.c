@@ -85,7 +85,8 @@ test_elements (void)
 static void
 test_struck (void)
 {
-  g_autoptr (LabourStudy) study = study_of ("timed,clock_min,rating_pct,struck\nA,8,120,\nA,10,120,\nA,9,120,\nA,21,120,unusual\nA,11,120,\n");
+  g_autoptr (LabourStudy) study =
+      study_of ("timed,clock_min,rating_pct,struck\nA,8,120,\nA,10,120,\nA,9,120,\nA,21,120,unusual\nA,11,120,\n");
   g_autoptr (LabourResult) result = labour_study_result (study);
   const LabourElement *e = element (result, 0);
 
@@ -247,8 +248,10 @@ test_sentence (void)
 
   study->half_width = 0.5;
   g_autofree char *words = labour_study_sentence (study, "bolts", "fasteners");
-  g_assert_cmpstr (words, ==, "fasteners: saves 6.5 worker-minutes a piece (5.6 to 7.4) against bolts, 9 pairs; 16 more pairs would "
-                              "bring it within 0.5 min.");
+  g_assert_cmpstr (
+      words, ==,
+      "fasteners: saves 6.5 worker-minutes a piece (5.6 to 7.4) against bolts, 9 pairs; 16 more pairs would "
+      "bring it within 0.5 min.");
   g_autofree char *equal = labour_study_sentence (same, NULL, NULL);
   g_assert_nonnull (strstr (equal, "No clear difference"));
 }
@@ -383,7 +386,8 @@ test_faults (void)
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     {
       g_autoptr (GPtrArray) faults = fixture_faults ();
-      g_autofree char *a = g_strdup_printf (STUDY_HEAD "%s\n", rows[i].study), *b = g_strdup_printf (READING_HEAD "%s\n", rows[i].reading);
+      g_autofree char *a = g_strdup_printf (STUDY_HEAD "%s\n", rows[i].study),
+                      *b = g_strdup_printf (READING_HEAD "%s\n", rows[i].reading);
       g_autoptr (CsvTable) studies = csv (a, "studies.csv"), readings = csv (b, "observations.csv");
       g_autoptr (GPtrArray) out = labour_studies_new (studies, readings, faults);
       g_test_message ("row %zu", i);
@@ -402,9 +406,11 @@ static void
 test_empty (void)
 {
   g_autoptr (GPtrArray) faults = fixture_faults ();
-  g_autoptr (CsvTable) studies = csv (STUDY_HEAD "s,,joint,15,day,95,5,,,\n", "studies.csv"), none = csv (READING_HEAD, "observations.csv");
+  g_autoptr (CsvTable) studies = csv (STUDY_HEAD "s,,joint,15,day,95,5,,,\n", "studies.csv"),
+                       none = csv (READING_HEAD, "observations.csv");
   g_autoptr (CsvTable) struck = csv (READING_HEAD "s,,,1,,,,1,5,,no reason,,,\n", "observations.csv");
-  g_autoptr (GPtrArray) empty = labour_studies_new (studies, none, faults), all_struck = labour_studies_new (studies, struck, faults);
+  g_autoptr (GPtrArray) empty = labour_studies_new (studies, none, faults),
+                        all_struck = labour_studies_new (studies, struck, faults);
   g_autofree char *words = labour_study_sentence (g_ptr_array_index (empty, 0), NULL, NULL);
   g_autofree char *told = labour_study_sentence (g_ptr_array_index (all_struck, 0), NULL, NULL);
   LabourAccepted a;

@@ -156,7 +156,8 @@ test_typing (Fixture *f, gconstpointer data)
   readings_show (readings, DEMO);
   g_assert_true (grid_model_apply (model, cells, 2, "typing"));
   g_assert_cmpuint (grid_model_n_rows (model), ==, 10);
-  g_autofree char *timed = grid_model_text (model, 8, 3), *of_one = grid_model_text (model, 8, 9), *none = grid_model_text (model, 9, 9);
+  g_autofree char *timed = grid_model_text (model, 8, 3), *of_one = grid_model_text (model, 8, 9),
+                  *none = grid_model_text (model, 9, 9);
   g_assert_cmpstr (timed, ==, "drive fastener");
   g_assert_cmpstr (of_one, ==, "1.50");
   g_assert_cmpstr (none, ==, "");

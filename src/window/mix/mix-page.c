@@ -19,7 +19,7 @@ G_DECLARE_FINAL_TYPE (TallyMixPage, tally_mix_page, TALLY, MIX_PAGE, GtkWidget)
 typedef struct
 {
   JobMix *mix;
-  int stop, share;     /* atomic; share in thousandths */
+  int stop, share; /* atomic; share in thousandths */
 } Work;
 
 struct _TallyMixPage
@@ -35,7 +35,7 @@ struct _TallyMixPage
 
   TallySession *session;
   MixAnswer answer;
-  Work *work;         /* (nullable): under way */
+  Work *work; /* (nullable): under way */
   guint refresh, watch;
   gint64 started;
   gboolean stale, every_row;
@@ -53,7 +53,8 @@ allow_cb (gpointer data, guint group, guint method, gboolean allow)
   JobEdit *edit = job_edit_new (_ ("methods allowed"));
 
   if (job && self->answer.mix)
-    job_edit_mix_not (job, edit, job_mix_group (self->answer.mix, group), g_array_index (self->answer.mix->method, int, method), !allow);
+    job_edit_mix_not (job, edit, job_mix_group (self->answer.mix, group),
+                      g_array_index (self->answer.mix->method, int, method), !allow);
   if (edit->deltas->len == 0)
     job_edit_free (edit);
   else
@@ -107,13 +108,15 @@ show_words (TallyMixPage *self, const char *words, const char *more)
 static void
 show_rows (TallyMixPage *self)
 {
-  guint left = mix_show_groups (self->groups, self->session, &self->answer, self->every_row ? 0 : MOST_ROWS, allow_cb, self);
+  guint left =
+      mix_show_groups (self->groups, self->session, &self->answer, self->every_row ? 0 : MOST_ROWS, allow_cb, self);
 
   if (left > 0)
     {
-      g_autofree char *words = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u more group, each with less money in it",
-                                                             "%u more groups, each with less money in them", left),
-                                                left);
+      g_autofree char *words =
+          g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u more group, each with less money in it",
+                                        "%u more groups, each with less money in them", left),
+                           left);
       gtk_label_set_label (self->left_out, words);
     }
   gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->left_out)), left > 0);
@@ -129,9 +132,11 @@ show_about (TallyMixPage *self, const CostMixPlan *best, gboolean differs)
   if (!differs)
     out = g_strdup (_ ("The job stands so already."));
   else
-    out = g_strdup_printf (less >= 0 ? _ ("The job as it stands costs %s; this mix is %s less.")
-                                     : _ ("The job as it stands costs %s, but does not keep the limits; this mix is %s more."),
-                           now, money);
+    out =
+        g_strdup_printf (less >= 0
+                             ? _ ("The job as it stands costs %s; this mix is %s less.")
+                             : _ ("The job as it stands costs %s, but does not keep the limits; this mix is %s more."),
+                         now, money);
   g_autofree char *beside = job_mix_beside (mix, best), *both = g_strconcat (out, *beside ? " " : "", beside, NULL);
   gtk_label_set_label (self->about, both);
   gtk_widget_set_visible (GTK_WIDGET (self->about), TRUE);
@@ -246,7 +251,7 @@ solved_cb (GObject *source, GAsyncResult *result, gpointer data)
       if (solved->report && session_job (self->session))
         {
           clear_answer (self);
-          self->answer = (MixAnswer) { g_steal_pointer (&work->mix), g_steal_pointer (&solved->report) };
+          self->answer = (MixAnswer){ g_steal_pointer (&work->mix), g_steal_pointer (&solved->report) };
           show_answer (self);
         }
       else if (solved->fault)
@@ -265,8 +270,14 @@ watch_cb (gpointer data)
       self->watch = 0;
       return G_SOURCE_REMOVE;
     }
-  if (g_get_monotonic_time () - self->started > 500000)
-    gtk_widget_set_visible (self->progress_row, TRUE);
+  if (g_get_monotonic_time () - self->started > 500000 && !gtk_widget_get_visible (self->progress_row))
+    {
+      gtk_widget_set_visible (self->progress_row, TRUE);
+      gtk_label_set_label (self->about, self->answer.report
+                                            ? _ ("Looking for the best mix; what stands here is the answer before.")
+                                            : _ ("Looking for the best mix."));
+      gtk_widget_set_visible (GTK_WIDGET (self->about), TRUE);
+    }
   gtk_progress_bar_set_fraction (self->progress, g_atomic_int_get (&self->work->share) / 1000.0);
   return G_SOURCE_CONTINUE;
 }
@@ -311,6 +322,7 @@ start (TallyMixPage *self)
   self->work = g_new0 (Work, 1);
   self->work->mix = mix;
   self->started = g_get_monotonic_time ();
+  gtk_widget_set_sensitive (self->use, FALSE);
   self->watch = g_timeout_add (100, watch_cb, self);
   task = g_task_new (self, NULL, solved_cb, NULL);
   g_task_set_task_data (task, self->work, work_free);
@@ -376,7 +388,8 @@ use_cb (GtkButton *button, TallyMixPage *self)
   (void) button;
   if (!job || !self->answer.report || self->stale)
     return;
-  edit = job_edit_mix (job, self->answer.mix, g_ptr_array_index (self->answer.report->best->plan, 0), _ ("mix of methods"));
+  edit = job_edit_mix (job, self->answer.mix, g_ptr_array_index (self->answer.report->best->plan, 0),
+                       _ ("mix of methods"));
   if (edit->deltas->len == 0)
     {
       job_edit_free (edit);
@@ -385,7 +398,9 @@ use_cb (GtkButton *button, TallyMixPage *self)
   guint runs = edit->deltas->len;
   if (session_apply (self->session, edit))
     session_say (self->session, SESSION_SAID_UNDO,
-                 g_dngettext (GETTEXT_PACKAGE, "%u run has its method of the mix", "%u runs have their method of the mix", runs), runs);
+                 g_dngettext (GETTEXT_PACKAGE, "%u run has its method of the mix",
+                              "%u runs have their method of the mix", runs),
+                 runs);
 }
 
 static void
@@ -421,8 +436,8 @@ add_heading (GtkWidget *box, const char *words)
 static void
 add_limits (TallyMixPage *self, GtkWidget *box)
 {
-  static const char *const keys[] = { "mix.hours", "mix.weeks", "mix.methods", "mix.bands", "mix.boundary_money",
-                                      "mix.boundary_minutes" };
+  static const char *const keys[] = { "mix.hours", "mix.weeks",          "mix.methods",
+                                      "mix.bands", "mix.boundary_money", "mix.boundary_minutes" };
   GtkWidget *grid = gtk_grid_new ();
 
   gtk_grid_set_column_spacing (GTK_GRID (grid), 22);
@@ -435,7 +450,8 @@ add_limits (TallyMixPage *self, GtkWidget *box)
 static void
 add_bar (TallyMixPage *self, GtkWidget *box)
 {
-  GtkWidget *cancel = gtk_button_new_with_mnemonic (_ ("_Stop, keep the best so far")), *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  GtkWidget *cancel = gtk_button_new_with_mnemonic (_ ("_Stop, keep the best so far")),
+            *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
 
   self->use = gtk_button_new_with_mnemonic (_ ("_Use this mix"));
   gtk_widget_add_css_class (self->use, "suggested-action");
@@ -447,7 +463,8 @@ add_bar (TallyMixPage *self, GtkWidget *box)
   self->progress = GTK_PROGRESS_BAR (gtk_progress_bar_new ());
   gtk_widget_set_valign (GTK_WIDGET (self->progress), GTK_ALIGN_CENTER);
   gtk_widget_set_size_request (GTK_WIDGET (self->progress), 220, -1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->progress), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Looking for the best mix"), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->progress), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ ("Looking for the best mix"), -1);
   g_signal_connect (cancel, "clicked", G_CALLBACK (cancel_cb), self);
   gtk_box_append (GTK_BOX (self->progress_row), GTK_WIDGET (self->progress));
   gtk_box_append (GTK_BOX (self->progress_row), cancel);

@@ -21,7 +21,8 @@ char **mix_letters (const JobMix *mix, const CostMixPlan *plan);
 typedef void (*MixAllow) (gpointer data, guint group, guint method, gboolean allow);
 /* Groups with their method, figures and what else could be there, the dearest first; no more than @most rows (0: all). Gives how
  * many rows are left out. */
-guint mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint most, MixAllow allow, gpointer data);
+guint mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint most,
+                       MixAllow allow, gpointer data);
 /* What stands beside the answer: limits, what an hour saves, single methods, next best. */
 void mix_show_figures (TallyFigureGrid *grid, const MixAnswer *answer);
 /* What changes against the job as it stands, by method. */

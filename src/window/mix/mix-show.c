@@ -89,8 +89,8 @@ fill_allowed_cb (GtkMenuButton *button, gpointer data)
       GtkWidget *check = gtk_check_button_new_with_label (mix->mix->method[m]);
       Allowed *a = g_memdup2 (of, sizeof *of);
       a->method = m;
-      gtk_check_button_set_active (GTK_CHECK_BUTTON (check),
-                                   !job_mix_forbids (job, job_mix_group (mix, of->group), g_array_index (mix->method, int, m)));
+      gtk_check_button_set_active (GTK_CHECK_BUTTON (check), !job_mix_forbids (job, job_mix_group (mix, of->group),
+                                                                               g_array_index (mix->method, int, m)));
       g_signal_connect_data (check, "toggled", G_CALLBACK (allowed_cb), a, allowed_free, 0);
       gtk_box_append (GTK_BOX (box), check);
     }
@@ -108,14 +108,15 @@ allowed_button (TallyJob *job, const MixAnswer *answer, guint group, MixAllow al
 
   for (guint m = 0; m < mix->method->len; m++)
     n += job_mix_forbids (job, job_mix_group (mix, group), g_array_index (mix->method, int, m)) ? 0 : 1;
-  g_autofree char *words = n == mix->method->len ? g_strdup (_ ("all")) : g_strdup_printf (_ ("%u of %u"), n, mix->method->len);
+  g_autofree char *words =
+      n == mix->method->len ? g_strdup (_ ("all")) : g_strdup_printf (_ ("%u of %u"), n, mix->method->len);
   g_autofree char *name = g_strdup_printf (_ ("Methods allowed on %s"), mix->mix->group[group]);
   gtk_menu_button_set_label (GTK_MENU_BUTTON (button), words);
   gtk_widget_add_css_class (button, "mix-allowed");
   gtk_widget_set_halign (button, GTK_ALIGN_START);
   gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  *of = (Allowed) { allow, data, group, 0 };
+  *of = (Allowed){ allow, data, group, 0 };
   g_object_set_data (G_OBJECT (button), "answer", (gpointer) answer);
   g_object_set_data_full (G_OBJECT (button), "job", g_object_ref (job), g_object_unref);
   g_object_set_data_full (G_OBJECT (button), "of", of, g_free);
@@ -153,7 +154,8 @@ split_name (const char *name, char **size)
 static GtkWidget *
 two_lines (const char *text, const char *below)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *first = gtk_label_new (text), *second = gtk_label_new (below);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *first = gtk_label_new (text),
+            *second = gtk_label_new (below);
 
   gtk_label_set_xalign (GTK_LABEL (first), 0);
   gtk_label_set_xalign (GTK_LABEL (second), 0);
@@ -217,7 +219,7 @@ group_button (TallySession *session, const MixAnswer *answer, guint g, int next,
   Lead *lead = g_new0 (Lead, 1);
   g_autofree char *spoken = g_strdup_printf (_ ("%s: what its cost is made of"), mix->mix->group[g]);
 
-  *lead = (Lead) { session, g_array_ref (job_mix_group (mix, g)->runs) };
+  *lead = (Lead){ session, g_array_ref (job_mix_group (mix, g)->runs) };
   g_object_set_data_full (G_OBJECT (button), "lead", lead, lead_free);
   gtk_button_set_child (GTK_BUTTON (button), two_lines (place, runs));
   gtk_widget_add_css_class (button, "flat");
@@ -225,7 +227,8 @@ group_button (TallySession *session, const MixAnswer *answer, guint g, int next,
   gtk_widget_set_tooltip_text (button, _ ("Selects these runs and shows what their cost is made of"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken, -1);
   tally_walk_mark (button, "cost", catalogue_method (catalogue, g_array_index (mix->method, int, best->method[g]))->key,
-                   next >= 0 ? catalogue_method (catalogue, g_array_index (mix->method, int, next))->key : NULL, NULL, "runs");
+                   next >= 0 ? catalogue_method (catalogue, g_array_index (mix->method, int, next))->key : NULL, NULL,
+                   "runs");
   g_signal_connect (button, "clicked", G_CALLBACK (lead_cb), NULL);
   g_signal_connect (focus, "enter", G_CALLBACK (enter_cb), button);
   gtk_widget_add_controller (button, focus);
@@ -233,7 +236,8 @@ group_button (TallySession *session, const MixAnswer *answer, guint g, int next,
 }
 
 static void
-add_group (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint g, char *const *letter, MixAllow allow, gpointer data)
+add_group (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint g, char *const *letter,
+           MixAllow allow, gpointer data)
 {
   const JobMix *mix = answer->mix;
   const CostMixPlan *best = best_of (answer);
@@ -243,11 +247,11 @@ add_group (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer
   int next = cost_mix_next_best (mix->mix, best, g, &more);
   g_autofree char *method = g_strdup_printf ("%s  %s", letter[best->method[g]], mix->mix->method[best->method[g]]);
   g_autofree char *now = group->own == (int) best->method[g] ? g_strdup (_ ("as it stands"))
-                         : group->own >= 0                   ? g_strdup_printf (_ ("now %s"), mix->mix->method[group->own])
-                                                             : g_strdup (_ ("now several methods"));
+                         : group->own >= 0 ? g_strdup_printf (_ ("now %s"), mix->mix->method[group->own])
+                                           : g_strdup (_ ("now several methods"));
   g_autofree char *size = NULL, *place = split_name (mix->mix->group[g], &size);
-  g_autofree char *runs = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s; %u run", "%s; %u runs", group->runs->len), size,
-                                           group->runs->len);
+  g_autofree char *runs = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s; %u run", "%s; %u runs", group->runs->len),
+                                           size, group->runs->len);
   g_autofree char *cost = job_mix_money (mix, mix->mix->cost[at]), *hours = hours_words (mix->mix->hours[at]);
   g_autofree char *less_text = job_mix_money (mix, ABS (less)), *change = NULL, *dearer = NULL;
 
@@ -268,7 +272,8 @@ add_group (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer
 }
 
 guint
-mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint most, MixAllow allow, gpointer data)
+mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *answer, guint most, MixAllow allow,
+                 gpointer data)
 {
   const CostMix *mix = answer->mix->mix;
   const CostMixPlan *best = best_of (answer);
@@ -277,7 +282,7 @@ mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *
   guint n = most > 0 ? MIN (most, mix->n_groups) : mix->n_groups;
 
   for (guint g = 0; g < mix->n_groups; g++)
-    order[g] = (Dear) { g, mix->cost[(gsize) g * mix->n_methods + best->method[g]] };
+    order[g] = (Dear){ g, mix->cost[(gsize) g * mix->n_methods + best->method[g]] };
   qsort (order, mix->n_groups, sizeof *order, by_cost);
   tally_figure_grid_clear (grid);
   tally_figure_grid_head (grid, _ ("Group"), NULL);
@@ -294,12 +299,13 @@ mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *
 /* ---- beside the answer ---- */
 
 static void
-add_way (TallyFigureGrid *grid, const MixAnswer *answer, const char *name, const char *below, gint64 cost, gint64 hours, gint64 unmated,
-         gboolean bold)
+add_way (TallyFigureGrid *grid, const MixAnswer *answer, const char *name, const char *below, gint64 cost, gint64 hours,
+         gint64 unmated, gboolean bold)
 {
   const JobMix *mix = answer->mix;
   gint64 less = cost - job_mix_cost (mix, best_of (answer));
-  g_autofree char *money = job_mix_money (mix, cost), *time = hours_words (hours), *text = job_mix_money (mix, ABS (less));
+  g_autofree char *money = job_mix_money (mix, cost), *time = hours_words (hours),
+                  *text = job_mix_money (mix, ABS (less));
   g_autofree char *against = less == 0 ? NULL : g_strdup_printf (less > 0 ? _ ("%s more") : _ ("%s less"), text);
   g_autofree char *joints = g_strdup_printf ("%" G_GINT64_FORMAT, unmated);
 
@@ -329,7 +335,9 @@ otherwise (const MixAnswer *answer, const CostMixPlan *plan)
   if (n == 1)
     return g_strdup_printf (_ ("%s by %s"), mix->group[at], mix->method[plan->method[at]]);
   return n == 0 ? g_strdup ("")
-                : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "another method on %u group", "another method on %u groups", n), n);
+                : g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "another method on %u group",
+                                                "another method on %u groups", n),
+                                   n);
 }
 
 static void
@@ -338,7 +346,8 @@ add_plan (TallyFigureGrid *grid, const MixAnswer *answer, const char *name, cons
   if (!plan)
     return;
   g_autofree char *words = otherwise (answer, plan);
-  add_way (grid, answer, name, *words ? words : NULL, job_mix_cost (answer->mix, plan), plan->hours, plan->unmated, bold);
+  add_way (grid, answer, name, *words ? words : NULL, job_mix_cost (answer->mix, plan), plan->hours, plan->unmated,
+           bold);
 }
 
 void
@@ -354,16 +363,18 @@ mix_show_figures (TallyFigureGrid *grid, const MixAnswer *answer)
   tally_figure_grid_head (grid, _ ("Unlike joints"), NULL);
   add_plan (grid, answer, _ ("This mix"), best_of (answer), TRUE);
   for (guint i = 1; i < report->best->plan->len; i++)
-    add_plan (grid, answer, i == 1 ? _ ("Next best") : _ ("After that"), g_ptr_array_index (report->best->plan, i), FALSE);
-  add_plan (grid, answer, limited ? _ ("Best single method within the limits") : _ ("Best single method"), report->one, FALSE);
+    add_plan (grid, answer, i == 1 ? _ ("Next best") : _ ("After that"), g_ptr_array_index (report->best->plan, i),
+              FALSE);
+  add_plan (grid, answer, limited ? _ ("Best single method within the limits") : _ ("Best single method"), report->one,
+            FALSE);
   if (limited)
     {
       add_plan (grid, answer, _ ("With one more field hour"), report->more, FALSE);
       add_plan (grid, answer, _ ("Without the limit on hours"), report->free, FALSE);
       add_plan (grid, answer, _ ("Best single method without the limit on hours"), report->one_free, FALSE);
     }
-  add_way (grid, answer, _ ("The job as it stands"), NULL, answer->mix->own_cost, answer->mix->own_hours, answer->mix->own_unmated,
-           FALSE);
+  add_way (grid, answer, _ ("The job as it stands"), NULL, answer->mix->own_cost, answer->mix->own_hours,
+           answer->mix->own_unmated, FALSE);
 }
 
 /* ---- what changes ---- */
@@ -403,7 +414,8 @@ mix_show_changes (TallyFigureGrid *grid, const MixAnswer *answer)
         g_autofree char *time = session_figure ((double) hours / (double) COST_MIX_HOUR, 1, TRUE);
         signed_money = g_strdup_printf (cost <= 0 ? _ ("%s less") : _ ("%s more"), money);
         tally_figure_grid_row (grid, FALSE);
-        g_autofree char *instead = g_strdup_printf (_ ("instead of %s"), from < 0 ? _ ("several methods") : mix->mix->method[from]);
+        g_autofree char *instead =
+            g_strdup_printf (_ ("instead of %s"), from < 0 ? _ ("several methods") : mix->mix->method[from]);
         tally_figure_grid_cell (grid, mix->mix->method[to], instead, FALSE);
         tally_figure_grid_cell (grid, groups_text, NULL, FALSE);
         tally_figure_grid_cell (grid, runs_text, NULL, FALSE);
@@ -539,8 +551,8 @@ mix_show_picture (TallyChartArea *area, const MixAnswer *answer)
           const char *letter = p->letter[best->method[g]];
           gboolean other = job_mix_group (mix, g)->own != (int) best->method[g];
           /* Where all of it changes, marks would say nothing. */
-          p->field[r * p->matrix.columns + job_mix_group (mix, g)->band]
-              = (ChartField) { letter, MIN (0.3 + (letter[0] - 'A') / 3.0, 1), other && !all_change (mix, best) };
+          p->field[r * p->matrix.columns + job_mix_group (mix, g)->band] =
+              (ChartField){ letter, MIN (0.3 + (letter[0] - 'A') / 3.0, 1), other && !all_change (mix, best) };
         }
   p->matrix.field = p->field;
   p->matrix.row = (const char *const *) p->row;

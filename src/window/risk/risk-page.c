@@ -481,6 +481,8 @@ tally_risk_page_new (TallySession *session)
   GtkWidget *box = gtk_widget_get_parent (self->answers);
 
   self->session = g_object_ref (session);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (expander), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ ("Choices: spread, trials, confidence, common factors"), -1);
   gtk_expander_set_child (GTK_EXPANDER (expander), tally_risk_choices_new (session));
   gtk_box_insert_child_after (GTK_BOX (box), expander, gtk_widget_get_prev_sibling (self->answers));
   g_signal_connect_object (session, "changed", G_CALLBACK (changed_cb), self, 0);

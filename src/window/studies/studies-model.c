@@ -42,7 +42,8 @@ struct _TallyReadings
 };
 
 static void model_init (TallyGridModelInterface *iface);
-G_DEFINE_FINAL_TYPE_WITH_CODE (TallyReadings, tally_readings, G_TYPE_OBJECT, G_IMPLEMENT_INTERFACE (TALLY_TYPE_GRID_MODEL, model_init))
+G_DEFINE_FINAL_TYPE_WITH_CODE (TallyReadings, tally_readings, G_TYPE_OBJECT,
+                               G_IMPLEMENT_INTERFACE (TALLY_TYPE_GRID_MODEL, model_init))
 
 static const CsvTable *
 table_of (TallyReadings *self)
@@ -190,7 +191,8 @@ message (TallyGridModel *model, guint row, guint column)
   if (*r->struck)
     return g_strdup_printf (_ ("struck, and so not counted: %s"), r->struck);
   if (self->result->outlier[place])
-    return g_strdup (_ ("far from the others (more than 3.5 x 1.4826 MAD from the median): look at it; it counts until you strike it"));
+    return g_strdup (_ (
+        "far from the others (more than 3.5 x 1.4826 MAD from the median): look at it; it counts until you strike it"));
   if (!columns[column].heading)
     return g_strdup (_ ("clock minutes x heads / count"));
   return NULL;

@@ -97,7 +97,9 @@ fill_elements (Page *p)
       g_autofree char *mean = figure (e->mean, 2), *s = figure (e->s, 2), *in = span (e->low, e->high, 2);
       g_autofree char *normal = figure (e->normal, 2), *standard = figure (e->standard, 2);
       g_autofree char *need = needed (e), *still = more (p, e);
-      const char *const row[] = { e->timed, studies_method_name (p->draft, e->method), kept, mean, s, in, normal, standard, need, still };
+      const char *const row[] = {
+        e->timed, studies_method_name (p->draft, e->method), kept, mean, s, in, normal, standard, need, still
+      };
       figures_table_add (p->elements, row, FALSE, -1);
     }
 }
@@ -119,7 +121,8 @@ fill_totals (Page *p)
       LabourAccepted a;
       if (!labour_study_accept (p->study, total->method, NULL, &a, NULL))
         continue;
-      g_autofree char *standard = figure (total->standard, 2), *scatter = figure (total->scatter, 2), *error = figure (total->error, 2);
+      g_autofree char *standard = figure (total->standard, 2), *scatter = figure (total->scatter, 2),
+                      *error = figure (total->error, 2);
       g_autofree char *low = figure (a.low, 2), *likely = figure (a.likely, 2), *high = figure (a.high, 2);
       const char *name = *total->method ? studies_method_name (p->draft, total->method) : _ ("all readings");
       const char *const row[] = { name, standard, scatter, error, low, likely, high };
@@ -137,9 +140,9 @@ fill_pairs (Page *p)
                                     { _ ("Second"), _ ("worker-min"), TRUE },
                                     { _ ("First less second"), _ ("worker-min"), TRUE } };
   g_autoptr (GPtrArray) methods = labour_study_methods (p->study);
-  g_autoptr (LabourPairs) pairs = methods->len == 2
-                                      ? labour_study_pairs (p->study, g_ptr_array_index (methods, 0), g_ptr_array_index (methods, 1))
-                                      : NULL;
+  g_autoptr (LabourPairs) pairs =
+      methods->len == 2 ? labour_study_pairs (p->study, g_ptr_array_index (methods, 0), g_ptr_array_index (methods, 1))
+                        : NULL;
   gboolean any = pairs && pairs->pairs->len > 0;
   double factor = labour_standard_time (1, p->study->allowance, p->study->basis);
 
@@ -147,9 +150,10 @@ fill_pairs (Page *p)
   gtk_widget_set_visible (p->pairs_title, any);
   if (!any)
     return;
-  g_autofree char *title = g_strdup_printf (_ ("Pairs of one size and crew: first %s, second %s (%s; without a partner: %u)"),
-                                            studies_method_name (p->draft, pairs->first), studies_method_name (p->draft, pairs->second),
-                                            pairs->timed, pairs->unpaired);
+  g_autofree char *title =
+      g_strdup_printf (_ ("Pairs of one size and crew: first %s, second %s (%s; without a partner: %u)"),
+                       studies_method_name (p->draft, pairs->first), studies_method_name (p->draft, pairs->second),
+                       pairs->timed, pairs->unpaired);
   gtk_label_set_label (GTK_LABEL (p->pairs_title), title);
   figures_table_begin (p->pairs, columns, G_N_ELEMENTS (columns));
   for (guint i = 0; i < pairs->pairs->len; i++)
@@ -194,14 +198,18 @@ show_accepted (Page *p)
     {
       g_autofree char *low = figure (a.low, 2), *likely = figure (a.likely, 2), *high = figure (a.high, 2);
       g_autofree char *scatter = figure (a.scatter, 2), *error = figure (a.error, 2);
-      words = isnan (a.error)
-                  ? g_strdup_printf (_ ("Low %s, likely %s, high %s worker-minutes: the spread from job to job alone (%.3g %%, common practice), "
-                                        "since fewer than three readings say nothing of their mean."),
-                                     low, likely, high, a.job_spread * 100)
-                  : g_strdup_printf (_ ("Low %s, likely %s, high %s worker-minutes, about the 10 and 90 %% points of a job's average: the error "
-                                        "of the mean (%s) joined with the spread from job to job (%.3g %%, common practice). One reading "
-                                        "scatters by %s; that is not in them."),
-                                     low, likely, high, error, a.job_spread * 100, scatter);
+      words =
+          isnan (a.error)
+              ? g_strdup_printf (_ ("Low %s, likely %s, high %s worker-minutes: the spread from job to job alone (%.3g "
+                                    "%%, common practice), "
+                                    "since fewer than three readings say nothing of their mean."),
+                                 low, likely, high, a.job_spread * 100)
+              : g_strdup_printf (
+                  _ ("Low %s, likely %s, high %s worker-minutes, about the 10 and 90 %% points of a job's average: the "
+                     "error "
+                     "of the mean (%s) joined with the spread from job to job (%.3g %%, common practice). One reading "
+                     "scatters by %s; that is not in them."),
+                  low, likely, high, error, a.job_spread * 100, scatter);
     }
   gtk_label_set_label (p->accepted, words);
   gtk_widget_set_sensitive (p->use, chosen (p, &a, NULL) && studies_steps_chosen (p->step));
@@ -249,7 +257,8 @@ fill_what (Page *p)
   for (guint i = 0; i < p->result->elements->len; i++)
     {
       const LabourElement *e = &g_array_index (p->result->elements, LabourElement, i);
-      g_autofree char *words = g_strdup_printf ("%s%s%s", e->timed, *e->method ? ": " : "", studies_method_name (p->draft, e->method));
+      g_autofree char *words =
+          g_strdup_printf ("%s%s%s", e->timed, *e->method ? ": " : "", studies_method_name (p->draft, e->method));
       gtk_string_list_append (list, words);
     }
   gtk_drop_down_set_model (GTK_DROP_DOWN (p->what), G_LIST_MODEL (list));
@@ -338,10 +347,13 @@ show_flagged (Page *p)
 
   for (guint i = 0; p->result && i < p->result->elements->len; i++)
     n += g_array_index (p->result->elements, LabourElement, i).outliers;
-  g_autofree char *words = g_strdup_printf (ngettext ("%u reading lies far from the others and still counts: look at it among the readings, and strike "
-                                                      "it if you know why.",
-                                                      "%u readings lie far from the others and still count: look at them among the readings, and "
-                                                      "strike those of which you know why.", n), n);
+  g_autofree char *words = g_strdup_printf (
+      ngettext ("%u reading lies far from the others and still counts: look at it among the readings, and strike "
+                "it if you know why.",
+                "%u readings lie far from the others and still count: look at them among the readings, and "
+                "strike those of which you know why.",
+                n),
+      n);
   gtk_label_set_label (p->flagged, words);
   gtk_widget_set_visible (GTK_WIDGET (p->flagged), n > 0);
 }

@@ -54,13 +54,17 @@ head (const ChartPaper *paper, const char *key, double width)
   blank (paper, _ ("Heads in the crew"), MARGIN, y, MARGIN + half - 12);
   blank (paper, _ ("Place, height, lift"), MARGIN + half, y, end);
   y += 26;
-  chart_text (paper, _ ("Timing at height is nobody's reason to work unsafely: stand clear, follow the site's rules, and stop the watch"), CHART_SMALL,
-              &paper->palette->text, MARGIN, y, width - 2 * MARGIN);
+  chart_text (paper,
+              _ ("Timing at height is nobody's reason to work unsafely: stand clear, follow the site's rules, and stop "
+                 "the watch"),
+              CHART_SMALL, &paper->palette->text, MARGIN, y, width - 2 * MARGIN);
   y += 13;
-  chart_text (paper, _ ("rather than hurry anybody. Tell the crew what is timed and why."), CHART_SMALL, &paper->palette->text, MARGIN, y,
-              width - 2 * MARGIN);
+  chart_text (paper, _ ("rather than hurry anybody. Tell the crew what is timed and why."), CHART_SMALL,
+              &paper->palette->text, MARGIN, y, width - 2 * MARGIN);
   y += 18;
-  chart_text (paper, _ ("Minutes on the clock for all heads together, not worker-minutes: the program multiplies. Rating 100 is a normal pace."),
+  chart_text (paper,
+              _ ("Minutes on the clock for all heads together, not worker-minutes: the program multiplies. Rating 100 "
+                 "is a normal pace."),
               CHART_SMALL, &paper->palette->dim, MARGIN, y, width - 2 * MARGIN);
   return y + 20;
 }
@@ -68,7 +72,8 @@ head (const ChartPaper *paper, const char *key, double width)
 void
 studies_sheet_draw (cairo_t *cr, double width, double height, const char *key, const GPtrArray *elements)
 {
-  const char *const titles[] = { _ ("Timed"), _ ("Size"), _ ("Method"), _ ("Heads"), _ ("Count"), _ ("Clock, min"), _ ("Rating"), _ ("Remarks; why struck") };
+  const char *const titles[] = { _ ("Timed"), _ ("Size"),       _ ("Method"), _ ("Heads"),
+                                 _ ("Count"), _ ("Clock, min"), _ ("Rating"), _ ("Remarks; why struck") };
   const double share[] = { 0.17, 0.10, 0.17, 0.07, 0.07, 0.10, 0.08, 0.24 };
   PangoContext *context = pango_cairo_create_context (cr);
   PangoFontDescription *font = pango_font_description_from_string ("Sans 9");
@@ -89,8 +94,8 @@ studies_sheet_draw (cairo_t *cr, double width, double height, const char *key, c
   for (int i = 0; i <= rows; i++)
     chart_stroke (&paper, &chart_ink.line, MARGIN, y + i * ROW, width - MARGIN, y + i * ROW, i == 0 ? 1 : 0.6);
   for (int i = 0; i < rows && elements->len > 0; i++)
-    chart_text (&paper, g_ptr_array_index (elements, (guint) i % elements->len), CHART_SMALL, &chart_ink.dim, MARGIN + 3, y + i * ROW + 8,
-                share[0] * inner - 6);
+    chart_text (&paper, g_ptr_array_index (elements, (guint) i % elements->len), CHART_SMALL, &chart_ink.dim,
+                MARGIN + 3, y + i * ROW + 8, share[0] * inner - 6);
   x = MARGIN;
   for (gsize c = 0; c <= G_N_ELEMENTS (titles); c++)
     {
@@ -144,7 +149,8 @@ studies_print (TallyDraft *draft, const char *key, GtkWindow *parent, TallySessi
   gtk_print_operation_set_job_name (operation, key);
   gtk_print_operation_set_allow_async (operation, TRUE);
   g_signal_connect_data (operation, "draw-page", G_CALLBACK (draw_page_cb), sheet, sheet_free, 0);
-  if (gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, parent, &error) == GTK_PRINT_OPERATION_RESULT_ERROR)
+  if (gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, parent, &error)
+      == GTK_PRINT_OPERATION_RESULT_ERROR)
     session_say (session, SESSION_REFUSED, _ ("The sheet cannot be printed: %s"), error->message);
   g_object_unref (operation);
 }

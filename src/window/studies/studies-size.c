@@ -111,7 +111,9 @@ add_girth_series (Page *p, Picture *q)
       const CostStudyFit *f = g_ptr_array_index (q->fits, i);
       ChartFitSeries *s = &q->series[q->fit.n_series++];
       q->name[i] = g_strdup (studies_method_name (p->draft, f->method));
-      *s = (ChartFitSeries) { .name = q->name[i], .x = f->girth, .y = f->minutes, .words = (const char *const *) f->words->pdata, .n = f->n };
+      *s = (ChartFitSeries){
+        .name = q->name[i], .x = f->girth, .y = f->minutes, .words = (const char *const *) f->words->pdata, .n = f->n
+      };
       if (!f->fit)
         continue;
       s->at = f->at;
@@ -139,7 +141,9 @@ add_band_series (Picture *q)
       const CostHandling *h = &g_array_index (q->bands->handling, CostHandling, i);
       ChartFitSeries *s = &q->series[q->fit.n_series++];
       q->name[i] = band_name (h->band);
-      *s = (ChartFitSeries) { .name = q->name[i], .x = h->lb, .y = h->minutes, .words = (const char *const *) h->words->pdata, .n = h->n };
+      *s = (ChartFitSeries){
+        .name = q->name[i], .x = h->lb, .y = h->minutes, .words = (const char *const *) h->words->pdata, .n = h->n
+      };
       if (!h->band->fit)
         continue;
       s->at = h->at;
@@ -169,9 +173,13 @@ picture_new (Page *p)
 
   q->studies = studies_of_draft (p->draft);
   study = find_study (q->studies, p->key);
-  q->band_words = g_strdup_printf (_ ("Filled: %.4g %% band of the mean. Dashed: of one new reading."), study ? study->confidence * 100 : 95);
+  q->band_words = g_strdup_printf (_ ("Filled: %.4g %% band of the mean. Dashed: of one new reading."),
+                                   study ? study->confidence * 100 : 95);
   q->x_words = g_strdup (by_pounds (p) ? _ ("piece, lb") : _ ("girth, ft"));
-  q->fit = (ChartFit) { .series = q->series, .x_words = q->x_words, .y_words = _ ("standard worker-minutes of one"), .band_words = q->band_words };
+  q->fit = (ChartFit){ .series = q->series,
+                       .x_words = q->x_words,
+                       .y_words = _ ("standard worker-minutes of one"),
+                       .band_words = q->band_words };
   if (study && by_pounds (p))
     q->bands = bands_of (p, study);
   else if (study)
@@ -187,7 +195,10 @@ static void
 say_left_out (GString *out, guint n, const char *what)
 {
   if (n > 0)
-    g_string_append_printf (out, ngettext (" %u reading without %s is left out.", " %u readings without %s are left out.", n), n, what);
+    g_string_append_printf (out,
+                            ngettext (" %u reading without %s is left out.", " %u readings without %s are left out.",
+                                      n),
+                            n, what);
 }
 
 /* "Slip-on flange, bolted corners: 14.80 + 0.85 a foot of girth; one reading scatters by 1.2." or why there is none. */
@@ -198,8 +209,10 @@ fit_words (Page *p, const CostStudyFit *f)
   g_autoptr (GString) out = g_string_new (NULL);
 
   if (f->fit)
-    g_string_append_printf (out, _ ("%s: %.2f min + %.2f a foot of girth (±%.2f, ±%.2f), %zu readings; they scatter by %.2f about the line."), name,
-                            f->fit->b[0], f->fit->b[1], f->fit->se[0], f->fit->se[1], f->n, f->fit->s);
+    g_string_append_printf (
+        out,
+        _ ("%s: %.2f min + %.2f a foot of girth (±%.2f, ±%.2f), %zu readings; they scatter by %.2f about the line."),
+        name, f->fit->b[0], f->fit->b[1], f->fit->se[0], f->fit->se[1], f->n, f->fit->s);
   else
     {
       g_autofree char *told = fault_words (f->fault, NULL);
@@ -226,8 +239,8 @@ band_words (const CostHandling *h, gboolean with_ft)
   g_string_append_printf (out, _ ("%s: %.2f min"), name, fit->b[0]);
   if (with_ft)
     g_string_append_printf (out, _ (" + %.3f a foot of girth"), fit->b[1]);
-  g_string_append_printf (out, _ (" + %.3f a pound (±%.3f), %zu readings; they scatter by %.2f about the line."), fit->b[with_ft ? 2 : 1],
-                          fit->se[with_ft ? 2 : 1], h->n, fit->s);
+  g_string_append_printf (out, _ (" + %.3f a pound (±%.3f), %zu readings; they scatter by %.2f about the line."),
+                          fit->b[with_ft ? 2 : 1], fit->se[with_ft ? 2 : 1], h->n, fit->s);
   if (with_ft)
     g_string_append_printf (out, _ (" Drawn at a girth of %.1f ft."), h->girth);
   if (h->band->doubt)
@@ -286,7 +299,8 @@ draw (Page *p)
   words = all_words (p);
   gtk_label_set_label (p->words, words);
   table = chart_fit_table (&p->picture->fit);
-  tally_chart_area_set_title (TALLY_CHART_AREA (p->area), by_pounds (p) ? _ ("Minutes over the pounds of the piece") : _ ("Minutes over the girth of the duct"));
+  tally_chart_area_set_title (TALLY_CHART_AREA (p->area), by_pounds (p) ? _ ("Minutes over the pounds of the piece")
+                                                                        : _ ("Minutes over the girth of the duct"));
   tally_chart_area_set (TALLY_CHART_AREA (p->area), picture_height, picture_draw, p->picture, picture_free, table);
   tally_chart_area_set_spots (TALLY_CHART_AREA (p->area), picture_spots);
   gtk_widget_set_visible (p->feet, by_pounds (p));

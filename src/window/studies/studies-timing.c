@@ -114,8 +114,14 @@ keep (Timing *t, gint64 time, const char *struck)
 {
   guint m = gtk_drop_down_get_selected (GTK_DROP_DOWN (t->method));
   Lap *lap = g_new0 (Lap, 1);
-  StudiesEntry entry = { .observer = typed (t, OBSERVER), .crew_size = typed (t, CREW), .size = typed (t, SIZE), .lb = typed (t, POUNDS), .timed = typed (t, TIMED),
-                         .count = typed (t, COUNT), .rating = typed (t, RATING), .struck = struck };
+  StudiesEntry entry = { .observer = typed (t, OBSERVER),
+                         .crew_size = typed (t, CREW),
+                         .size = typed (t, SIZE),
+                         .lb = typed (t, POUNDS),
+                         .timed = typed (t, TIMED),
+                         .count = typed (t, COUNT),
+                         .rating = typed (t, RATING),
+                         .struck = struck };
 
   lap->time = time;
   lap->minutes = watch_minutes (time);
@@ -133,8 +139,9 @@ say_last (Timing *t, guint row)
 {
   g_autoptr (GPtrArray) studies = studies_of_draft (t->draft);
   const Lap *lap = g_ptr_array_index (t->laps, t->laps->len - 1);
-  g_autofree char *words = g_strdup_printf (_ ("Lap %u: %s min kept, but a field is faulty; mend it among the readings"), t->laps->len,
-                                            lap->minutes);
+  g_autofree char *words =
+      g_strdup_printf (_ ("Lap %u: %s min kept, but a field is faulty; mend it among the readings"), t->laps->len,
+                       lap->minutes);
 
   for (guint i = 0; i < studies->len; i++)
     {
@@ -143,7 +150,8 @@ say_last (Timing *t, guint row)
       if (!r || r->row != row)
         continue;
       g_free (words);
-      words = g_strdup_printf (_ ("Lap %u: %s min on the clock, %.2f worker-minutes of one. Kept."), t->laps->len, lap->minutes, r->minutes);
+      words = g_strdup_printf (_ ("Lap %u: %s min on the clock, %.2f worker-minutes of one. Kept."), t->laps->len,
+                               lap->minutes, r->minutes);
     }
   gtk_label_set_label (t->last, words);
 }
@@ -320,7 +328,8 @@ fill_fields (Timing *t)
 static GtkWidget *
 fields_grid (Timing *t)
 {
-  static const int place[N_FIELDS][3] = { { 0, 0, 2 }, { 2, 0, 1 }, { 0, 2, 1 }, { 1, 2, 1 }, { 2, 2, 1 }, { 0, 3, 1 }, { 1, 3, 2 } };
+  static const int place[N_FIELDS][3] = { { 0, 0, 2 }, { 2, 0, 1 }, { 0, 2, 1 }, { 1, 2, 1 },
+                                          { 2, 2, 1 }, { 0, 3, 1 }, { 1, 3, 2 } };
   GtkWidget *grid = gtk_grid_new ();
 
   gtk_grid_set_row_spacing (GTK_GRID (grid), 6);
@@ -381,10 +390,13 @@ build (Timing *t)
   gtk_box_append (GTK_BOX (line), t->undo);
   gtk_box_append (GTK_BOX (box), line);
   t->last = label (box, "line-words");
-  gtk_label_set_label (t->last, _ ("Each lap becomes a reading with what stands below. The space bar ends a lap and begins the next."));
+  gtk_label_set_label (
+      t->last, _ ("Each lap becomes a reading with what stands below. The space bar ends a lap and begins the next."));
   gtk_box_append (GTK_BOX (box), fields_grid (t));
   caution = GTK_WIDGET (label (box, "line-words"));
-  gtk_label_set_label (GTK_LABEL (caution), _ ("Timing at height is nobody's reason to work unsafely: stand clear and follow the site's rules."));
+  gtk_label_set_label (
+      GTK_LABEL (caution),
+      _ ("Timing at height is nobody's reason to work unsafely: stand clear and follow the site's rules."));
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), box);
   return scrolled;

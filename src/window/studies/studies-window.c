@@ -140,8 +140,11 @@ update_words (Window *w, const GPtrArray *studies)
   for (guint i = 0; i < studies->len; i++)
     if (g_strcmp0 (((LabourStudy *) g_ptr_array_index (studies, i))->key, w->key) == 0)
       study = g_ptr_array_index (studies, i);
-  sentence = study ? studies_sentence (w->draft, study)
-                   : g_strdup (_ ("No time study yet. Name one and add it: two methods, whole joints, a crew of two and a watch will do."));
+  sentence =
+      study
+          ? studies_sentence (w->draft, study)
+          : g_strdup (_ (
+              "No time study yet. Name one and add it: two methods, whole joints, a crew of two and a watch will do."));
   rests = study ? g_strdup_printf (_ ("Rests on: %s · %s%s%s"), *study->source ? study->source : _ ("no source named"),
                                    *study->status ? study->status : _ ("no status"), *study->note ? " · " : "", study->note)
                 : g_strdup ("");
@@ -149,9 +152,11 @@ update_words (Window *w, const GPtrArray *studies)
     kept = g_strdup_printf (ngettext ("The draft of the catalogue has %u fault, shown at its cell.",
                                       "The draft of the catalogue has %u faults, shown at their cells.", faults), faults);
   else if (changes > 0)
-    kept = g_strdup_printf (ngettext ("Kept: %u change in the draft of the catalogue. Jobs go on as they are until it is accepted there.",
-                                      "Kept: %u changes in the draft of the catalogue. Jobs go on as they are until it is accepted there.", changes),
-                            changes);
+    kept = g_strdup_printf (
+        ngettext ("Kept: %u change in the draft of the catalogue. Jobs go on as they are until it is accepted there.",
+                  "Kept: %u changes in the draft of the catalogue. Jobs go on as they are until it is accepted there.",
+                  changes),
+        changes);
   else
     kept = g_strdup (_ ("As accepted in the catalogue."));
   gtk_label_set_label (w->conclusion, sentence);
@@ -321,7 +326,8 @@ csv_cb (GtkButton *button, Window *w)
 {
   (void) button;
   g_clear_object (&w->chooser);
-  w->chooser = gtk_file_chooser_native_new (_ ("Read readings from a CSV file"), w->window, GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Read"), _ ("_Cancel"));
+  w->chooser = gtk_file_chooser_native_new (_ ("Read readings from a CSV file"), w->window,
+                                            GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Read"), _ ("_Cancel"));
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (w->chooser), TRUE);
   g_signal_connect (w->chooser, "response", G_CALLBACK (response_cb), w);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (w->chooser));
@@ -437,7 +443,8 @@ readings_page (Window *w)
   gtk_box_append (GTK_BOX (box), sheet);
   w->reason = gtk_entry_new ();
   gtk_entry_set_placeholder_text (GTK_ENTRY (w->reason), _ ("Why the selected readings are struck"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (w->reason), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Why the selected readings are struck"), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (w->reason), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _ ("Why the selected readings are struck"), -1);
   gtk_widget_set_hexpand (w->reason, TRUE);
   g_signal_connect (w->reason, "changed", G_CALLBACK (reason_cb), w);
   g_signal_connect (w->reason, "activate", G_CALLBACK (strike_cb), w);
@@ -455,13 +462,15 @@ readings_page (Window *w)
 static GtkWidget *
 actions (Window *w)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8), *watch = button (box, _ ("Stop-watch…"), G_CALLBACK (watch_cb), w);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8),
+            *watch = button (box, _ ("Stop-watch…"), G_CALLBACK (watch_cb), w);
 
   gtk_widget_add_css_class (watch, "suggested-action");
   gtk_widget_set_tooltip_text (watch, _ ("Ctrl+T"));
   gtk_widget_set_tooltip_text (button (box, _ ("Print a study sheet…"), G_CALLBACK (print_cb), w), _ ("Ctrl+P"));
   gtk_widget_set_tooltip_text (button (box, _ ("Read from CSV…"), G_CALLBACK (csv_cb), w),
-                               _ ("Columns clock_min and what there is of date, observer, crew_size, size, timed, method, count, rating_pct, struck, note"));
+                               _ ("Columns clock_min and what there is of date, observer, crew_size, size, timed, "
+                                  "method, count, rating_pct, struck, note"));
   return box;
 }
 
@@ -472,7 +481,10 @@ add_keys (Window *w)
   {
     const char *trigger;
     GtkShortcutFunc func;
-  } list[] = { { "<Control>z", undo_key_cb }, { "<Control><Shift>z", redo_key_cb }, { "<Control>t", watch_key_cb }, { "<Control>p", print_key_cb } };
+  } list[] = { { "<Control>z", undo_key_cb },
+               { "<Control><Shift>z", redo_key_cb },
+               { "<Control>t", watch_key_cb },
+               { "<Control>p", print_key_cb } };
   GtkEventController *keys = gtk_shortcut_controller_new ();
 
   for (gsize i = 0; i < G_N_ELEMENTS (list); i++)
