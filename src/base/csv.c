@@ -496,6 +496,20 @@ csv_cell (const CsvTable *table, guint row, int column)
   return (guint) column < it->cell->len ? g_ptr_array_index (it->cell, column) : "";
 }
 
+void
+csv_set_cell (CsvTable *table, guint row, int column, const char *text)
+{
+  GPtrArray *cell;
+
+  if (column < 0 || row >= table->row->len)
+    return;
+  cell = ((CsvRow *) g_ptr_array_index (table->row, row))->cell;
+  while (cell->len <= (guint) column)
+    g_ptr_array_add (cell, g_strdup (""));
+  g_free (g_ptr_array_index (cell, (guint) column));
+  g_ptr_array_index (cell, (guint) column) = g_strdup (text);
+}
+
 /* Quotes are needed for whatever the reader would take otherwise: separators of any kind (the heading's decide),
  * quotes, line ends, blanks at an end, a comment sign or byte order mark in front. */
 static gboolean

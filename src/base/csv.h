@@ -53,6 +53,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (CsvTable, csv_table_free)
 int csv_column (const CsvTable *table, const char *heading);
 /* Cell text, "" when the column is -1. Borrowed. */
 const char *csv_cell (const CsvTable *table, guint row, int column);
+/* Puts text into a cell; the row is filled up to it. Nothing happens when the column is -1. */
+void csv_set_cell (CsvTable *table, guint row, int column, const char *text);
 
 /* Writes one cell, quoted where needed; csv_append_row() ends the line with "\n". */
 void csv_append_cell (GString *out, const char *text, gboolean first);

@@ -46,6 +46,13 @@ find_ends (const ChartBars *bars, double *low, double *high)
     }
 }
 
+/* What stands behind a bar: where it ends at a high, the value is another one and is called by its name. */
+static char *
+label_of (const ChartBar *b)
+{
+  return has_range (b) && !isnan (b->value) && b->text ? g_strdup_printf (_ ("likely %s"), b->text) : g_strdup (b->text ? b->text : "");
+}
+
 static void
 plan_bar (const ChartBar *b, ChartBarsPlan *plan, gsize i, double y)
 {
@@ -76,7 +83,8 @@ chart_bars_plan (const ChartPaper *paper, const ChartBars *bars, double width, C
   for (gsize i = 0; i < bars->n; i++)
     {
       chart_text_size (paper, bars->bar[i].name, CHART_PLAIN, &plan->name[i].w, &plan->name[i].h);
-      chart_text_size (paper, bars->bar[i].text, CHART_BOLD, &plan->value[i].w, &plan->value[i].h);
+      g_autofree char *label = label_of (&bars->bar[i]);
+      chart_text_size (paper, label, CHART_BOLD, &plan->value[i].w, &plan->value[i].h);
       names = MAX (names, plan->name[i].w);
       values = MAX (values, plan->value[i].w);
     }
@@ -133,25 +141,18 @@ chart_bars_draw (const ChartPaper *paper, const ChartBars *bars, double width)
     {
       const ChartBar *b = &bars->bar[i];
       const ChartBox *bar = &plan.bar[i];
+      g_autofree char *label = label_of (b);
       chart_text (paper, b->name, CHART_PLAIN, &palette->text, plan.name[i].x, plan.name[i].y, plan.name[i].w + 0.5);
       chart_fill (paper, bar, b->baseline ? CHART_HATCH : CHART_FILL);
       if (!isnan (plan.mark[i]))
         chart_stroke (paper, &palette->text, plan.mark[i], bar->y - 3, plan.mark[i], bar->y + bar->h + 3, 2);
-      chart_text (paper, b->text, CHART_BOLD, isnan (b->value) ? &palette->warning : &palette->text, plan.value[i].x,
+      chart_text (paper, label, CHART_BOLD, isnan (b->value) ? &palette->warning : &palette->text, plan.value[i].x,
                   plan.value[i].y, plan.value[i].w + 0.5);
     }
   chart_axis_draw (paper, &plan.scale, plan.tick, plan.axis_y, bars->axis, width);
   if (plan.scale.low < 0 && plan.scale.high > 0)
     chart_stroke (paper, &palette->dim, chart_scale_at (&plan.scale, 0), 0, chart_scale_at (&plan.scale, 0), plan.axis_y, 1);
   chart_bars_plan_clear (&plan);
-}
-
-static void
-add_number (ChartTable *table, double x)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-
-  chart_table_add (table, isnan (x) ? "" : g_ascii_formatd (text, sizeof text, "%.2f", CLAMP (x, -CHART_MOST, CHART_MOST)));
 }
 
 char *
@@ -163,7 +164,8 @@ chart_bars_table (const ChartBars *bars)
     ranges = ranges || has_range (&bars->bar[i]);
   g_autoptr (ChartTable) table = chart_table_new (ranges ? "lrrr" : "lr");
   chart_table_add (table, bars->name);
-  chart_table_add (table, bars->axis);
+  /* With ranges the headings are short and the unit stands once, above. */
+  chart_table_add (table, ranges ? _ ("likely") : bars->axis);
   if (ranges)
     {
       chart_table_add (table, _ ("low"));
@@ -176,11 +178,12 @@ chart_bars_table (const ChartBars *bars)
       chart_table_add (table, b->text);
       if (ranges)
         {
-          add_number (table, b->low);
-          add_number (table, b->high);
+          chart_table_take (table, chart_figure (b->low, 2));
+          chart_table_take (table, chart_figure (b->high, 2));
         }
     }
-  return chart_table_print (table);
+  g_autofree char *printed = chart_table_print (table), *axis = g_utf8_make_valid (bars->axis ? bars->axis : "", -1);
+  return ranges && *axis ? g_strconcat (axis, "\n", printed, NULL) : g_steal_pointer (&printed);
 }
 
 GPtrArray *
@@ -200,7 +203,8 @@ chart_bars_spots (const ChartPaper *paper, const ChartBars *bars, double width)
       else
         {
           g_autofree char *low = chart_scale_figure (&plan.scale, b->low), *high = chart_scale_figure (&plan.scale, b->high);
-          chart_spots_add (spots, &box, g_strdup_printf (_ ("%s: %s, from %s to %s (%s)"), name, b->text, low, high, bars->axis));
+          g_autofree char *label = label_of (b);
+          chart_spots_add (spots, &box, g_strdup_printf (_ ("%s: %s, from %s to %s (%s)"), name, label, low, high, bars->axis));
         }
     }
   chart_bars_plan_clear (&plan);

@@ -91,14 +91,15 @@ order_of (const ChartCurve *curve)
   for (gsize k = 0; k < curve->n; k++)
     {
       gsize at = k;
-      for (; at > 0 && value_at (curve, order[at - 1], 0.5) > value_at (curve, k, 0.5); at--)
+      for (; at > 0 && value_at (curve, order[at - 1], 1) < value_at (curve, k, 1); at--)
         order[at] = order[at - 1];
       order[at] = k;
     }
   return order;
 }
 
-/* Names in a column at the right, the cheapest on top, each level with a point of its line; or in rows beneath. */
+/* Names in a column at the right, in the order of the ends of their lines, the farthest right on top: so leads from the
+ * ends slant down and do not cross each other, and none runs level like a line of the grid. Or in rows beneath. */
 static double
 plan_names (const ChartPaper *paper, const ChartCurve *curve, ChartCurvePlan *plan, double width, double column)
 {
@@ -116,7 +117,7 @@ plan_names (const ChartPaper *paper, const ChartCurve *curve, ChartCurvePlan *pl
         {
           *label = (ChartBox){ width - column + SAMPLE + PAD, plan->lead_y[k] - label->h / 2,
                                MIN (label->w, column - SAMPLE - PAD), label->h };
-          plan->lead_x[k] = chart_scale_at (&plan->x, value_at (curve, k, (plan->bottom - plan->lead_y[k]) / PLOT));
+          plan->lead_x[k] = chart_scale_at (&plan->x, value_at (curve, k, 1));
           continue;
         }
       *label = (ChartBox){ SAMPLE + PAD, y, MIN (label->w, MAX (width - SAMPLE - PAD, 1)), label->h };
@@ -221,19 +222,20 @@ draw_shares (const ChartPaper *paper, const ChartCurve *curve, const ChartCurveP
     }
 }
 
-/* A name with a piece of its line before it, joined to the curve where it stands at the side. */
+/* A name with a piece of its line before it, joined to the end of the curve where it stands at the side. */
 static void
 draw_name (const ChartPaper *paper, const ChartCurve *curve, const ChartCurvePlan *plan, gsize k)
 {
   const ChartCurveLine *line = &curve->line[k];
   const ChartBox *label = &plan->label[k];
   double y = label->y + label->h / 2, x = label->x - PAD / 2;
+  gsize n = curve->n_points;
 
   chart_series_stroke (paper, line->series, x - SAMPLE, y, x, y, 2);
   chart_series_mark (paper, line->series, x - SAMPLE / 2, y, MARK);
   chart_text (paper, line->name, CHART_SMALL, &paper->palette->text, label->x, label->y, label->w + 0.5);
-  if (!isnan (plan->lead_y[k]))
-    chart_stroke (paper, &paper->palette->line, plan->lead_x[k], y, x - SAMPLE - 3, y, 0.75);
+  if (!isnan (plan->lead_y[k]) && n > 0)
+    chart_stroke (paper, &paper->palette->line, plan->lead_x[k], plan->point[k][2 * n - 1], x - SAMPLE - 3, y, 0.75);
 }
 
 void

@@ -213,7 +213,8 @@ draw_mark_line (const ChartPaper *paper, const ChartLine *line, const ChartLineP
         const ChartBox *other = &plan->mark_label[k];
         if (k == i || isnan (plan->mark_x[k]) || fabs (other->y - row) > other->h / 2 || x < other->x - 2 || x > chart_box_end (other) + 2)
           continue;
-        if (other->y > from)
+        /* A dash in the gap between two words would look as if it struck them. */
+        if (other->y > from + 4)
           chart_stroke (paper, colour, x, from, x, other->y, 1);
         from = MAX (from, other->y + other->h);
       }
@@ -332,9 +333,8 @@ chart_line_table (const ChartLine *line)
   for (guint i = 0; i < points->len; i++)
     {
       const Point *p = &g_array_index (points, Point, i);
-      char text[G_ASCII_DTOSTR_BUF_SIZE];
-      chart_table_add (table, g_ascii_formatd (text, sizeof text, x.step < 0.02 ? "%.4f" : "%.2f", or_zero (p->x)));
-      chart_table_add (table, g_ascii_formatd (text, sizeof text, "%.2f", gain_at (line, or_zero (p->x))));
+      chart_table_take (table, chart_figure (or_zero (p->x), x.step < 0.02 ? 4 : 2));
+      chart_table_take (table, chart_figure (gain_at (line, or_zero (p->x)), 2));
       chart_table_add (table, p->words);
     }
   return chart_table_print (table);

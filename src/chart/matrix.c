@@ -82,7 +82,8 @@ draw_band (const ChartPaper *paper, const ChartField *field, const ChartBox *box
 
   if (!field->text || !*field->text)
     {
-      chart_fill (paper, box, CHART_HATCH);
+      if (!field->absent)
+        chart_fill (paper, box, CHART_HATCH);
       return;
     }
   cairo_set_source_rgba (paper->cr, c->r, c->g, c->b, 0.10 + 0.45 * CLAMP (field->shade, 0, 1));
@@ -118,7 +119,7 @@ chart_matrix_draw (const ChartPaper *paper, const ChartMatrix *m, double width)
           const ChartField *field = &m->field[r * m->columns + c];
           gsize end = c + 1;
           while (end < m->columns && strcmp (field_text (m, r, end), field_text (m, r, c)) == 0
-                 && m->field[r * m->columns + end].marked == field->marked)
+                 && m->field[r * m->columns + end].marked == field->marked && m->field[r * m->columns + end].absent == field->absent)
             end++;
           ChartBox box = { p.names + (double) c * p.column, y, (double) (end - c) * p.column - GAP, p.row };
           draw_band (paper, field, &box);

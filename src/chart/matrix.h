@@ -11,6 +11,7 @@ typedef struct
   const char *text;  /* borrowed; NULL or "": nothing answers there, drawn hatched */
   double shade;      /* 0 light to 1 dark */
   gboolean marked;
+  gboolean absent;   /* with no text: there is nothing to answer, left blank */
 } ChartField;
 
 /* Fields by row and column, like which gauge answers which side and class. Neighbours of a row with the same word are drawn as one

@@ -79,6 +79,12 @@ grouped (double value, int decimals, gboolean below)
 }
 
 char *
+chart_figure (double value, int decimals)
+{
+  return isnan (value) ? g_strdup ("") : grouped (fabs (tame (value)), decimals, tame (value) <= -pow (10, -decimals) / 2);
+}
+
+char *
 chart_scale_figure (const ChartScale *scale, double value)
 {
   int decimals = CLAMP ((int) ceil (-log10 (scale->step / 100) - 1e-9), 2, 6);

@@ -30,4 +30,7 @@ char *chart_scale_print (const ChartScale *scale, double tick);
 /* A figure between ticks in words, a hundred times as fine as the steps, two decimals at least and six at most. */
 char *chart_scale_figure (const ChartScale *scale, double value);
 
+/* A figure of a table, with so many decimals and thousands commas; "" for NAN. (transfer full) */
+char *chart_figure (double value, int decimals);
+
 G_END_DECLS

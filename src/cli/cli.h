@@ -64,6 +64,9 @@ gboolean cli_options_read (CliOptions *options, int argc, char **argv, const cha
 void cli_options_clear (CliOptions *options);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (CliOptions, cli_options_clear)
 CliFormat cli_options_format (const CliOptions *options);
+/* For a command that answers from a file or its own options alone: FALSE with a message when an option was given that names or changes a
+ * job, as it would change nothing. */
+gboolean cli_options_no_job (const CliOptions *options, const char *command);
 /* Opens the job that --demo, --demo-round, --runs or --office with --job name, applies --method, --rules and --set in memory. NULL with the reason
  * on stderr: return options->status. The job is detached from its file. */
 TallyJob *cli_options_job (CliOptions *options);
@@ -117,6 +120,8 @@ typedef struct
 CliColumn *cli_way_columns (const CliColumn *column, gsize n, gboolean what_ifs);
 /* FALSE with a message when a what-if or a claim cannot be used. */
 gboolean cli_page_compare_with (TallyJob *job, const CliCompare *ask, CliFormat format);
+/* The cheapest of the ways under one what-if (NULL: as the job stands), the baseline's method where it is as cheap. */
+guint cli_best_under (const JobComparison *comparison, const char *what_if);
 /* Parts of that page: crew-days, dates and orders of each way; and what else was asked. */
 void cli_page_crew (const JobComparison *comparison, CliFormat format);
 gboolean cli_page_answers (const JobComparison *comparison, const CliCompare *ask, CliFormat format);

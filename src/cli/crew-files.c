@@ -4,6 +4,7 @@
 #include "cli/crew-files.h"
 
 #include "base/decimal.h"
+#include "base/table.h"
 #include "cli/cli.h"
 
 #include <glib/gi18n.h>
@@ -32,31 +33,60 @@ bare (CatalogueSheet sheet)
   return csv_parse (heads, -1, catalogue_sheet_key (sheet), NULL);
 }
 
-/* "week,h50,h60": as an overtime loss sheet, fractions as per cent. */
+/* Hours of a column "h50"; FALSE for another column. */
+static gboolean
+hours_of (const char *heading, gint64 *hours)
+{
+  return heading[0] == 'h' && decimal_parse (heading + 1, 3, hours, NULL) && *hours >= 1 && *hours <= 100000;
+}
+
+/* Weeks rise from row to row, so that none stands twice. */
+static gboolean
+printed_week (const TableReader *r, gint64 *week)
+{
+  gint64 before = *week;
+  guint faults = r->faults->len;
+
+  *week = table_decimal (r, "week", 0, 0, 1, 520);
+  if (!*table_cell (r, "week"))
+    table_complain (r, "week", _ ("the cell is empty"), _ ("enter the week, from 1"));
+  else if (faults == r->faults->len && *week <= before)
+    table_complain (r, "week", *week == before ? _ ("this week stands twice") : _ ("the weeks do not rise"),
+                    _ ("write one row a week, from week 1 on"));
+  return faults == r->faults->len;
+}
+
+/* "week,h50,h60": as an overtime loss sheet, fractions as per cent. All faults are told here, where the columns are those of the file. */
 static CsvTable *
 from_printed (const CsvTable *table, const char *basis, GPtrArray *faults)
 {
   g_autoptr (GString) text = g_string_new ("table,hours_a_week,week,loss_pct,basis,source,status\n");
-  int week = csv_column (table, "week");
+  TableReader r = { table, faults, G_MAXUINT };
+  gint64 hours, week = 0, most = 950000;
+  int columns_read = 0;
 
-  for (guint i = 0; i < table->row->len; i++)
-    for (guint c = 0; c < table->head->len; c++)
-      {
-        const char *heading = g_ptr_array_index (table->head, c), *cell = csv_cell (table, i, (int) c);
-        Fault *fault = NULL;
-        gint64 loss;
-        if ((int) c == week || heading[0] != 'h' || !*cell)
-          continue;
-        if (!decimal_parse (cell, 6, &loss, &fault))
-          {
-            g_ptr_array_add (faults, csv_fault_new (table->name, ((CsvRow *) g_ptr_array_index (table->row, i))->line, (int) c + 1, heading,
-                                                    fault->what, fault->remedy));
-            fault_free (fault);
+  for (guint c = 0; c < table->head->len; c++)
+    {
+      const char *heading = g_ptr_array_index (table->head, c);
+      columns_read += hours_of (heading, &hours);
+      if (heading[0] == 'h' && !hours_of (heading, &hours))
+        table_complain (&r, heading, _ ("the heading names no hours a week"), _ ("write h and the hours, h50, from h0.001 to h100"));
+    }
+  if (columns_read == 0)
+    table_complain (&r, "week", _ ("no column holds losses"), _ ("add one for each length of week, headed h50, h60"));
+  for (r.row = 0; r.row < table->row->len; r.row++)
+    {
+      if (!printed_week (&r, &week))
+        continue;
+      for (guint c = 0; c < table->head->len; c++)
+        {
+          const char *heading = g_ptr_array_index (table->head, c);
+          if (!hours_of (heading, &hours) || !*table_cell (&r, heading))
             continue;
-          }
-        g_autofree char *percent = decimal_print (loss, 4, 0, FALSE);
-        g_string_append_printf (text, "file,%s,%s,%s,%s,,\n", heading + 1, csv_cell (table, i, week), percent, basis ? basis : "");
-      }
+          g_autofree char *percent = decimal_print (table_decimal (&r, heading, 6, 0, 0, most), 4, 0, FALSE);
+          g_string_append_printf (text, "file,%s,%d,%s,%s,,\n", heading + 1, (int) week, percent, basis ? basis : "");
+        }
+    }
   return csv_parse (text->str, -1, table->name, faults);
 }
 
@@ -116,7 +146,7 @@ cli_page_output (const LabourTables *tables, double hours, double premium, Labou
       const LabourLossRow *row = g_ptr_array_index (tables->losses, i);
       double week = (double) row->hours / 1e3, loss = (double) row->loss_ppm / 1e6;
       LabourLossBasis means = row->basis >= 0 ? (LabourLossBasis) row->basis : basis;
-      double time = labour_loss_factor (loss, means), paid = (double) labour_paid_ppm (week, premium) / 1e6;
+      double time = labour_loss_factor (loss, means), paid = (double) labour_paid (week, premium) / (double) LABOUR_PAID_ONE;
       if (hours > 0 && fabs (week - hours) > 5e-4)
         continue;
       cli_table_add (t, row->table);

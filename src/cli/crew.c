@@ -38,15 +38,25 @@ typedef struct
 {
   gboolean asked;
   double hours, premium;
-  gint64 paid_ppm; /* 0: as the crews' own sheet says */
+  gint64 paid; /* 0: as the crews' own sheet says */
 } Week;
 
+/* The rate that the job named puts in the place of the computed one; -1: none. */
+static gint64
+own_rate (TallyJob *job, guint crew)
+{
+  gint64 rate = job ? job_basis (job)->rate[crew] : -1;
+
+  return job && rate != job_crew_rate (job, (int) crew) ? rate : -1;
+}
+
+/* @own: own_rate(). */
 static void
-add_crew (CliTable *t, CliTable *worked, const LabourCrew *crew, const Week *week)
+add_crew (CliTable *t, CliTable *worked, const LabourCrew *crew, const Week *week, gint64 own)
 {
   g_autoptr (GString) members = g_string_new (NULL);
-  g_autoptr (GPtrArray) lines = labour_crew_worked (crew, week->paid_ppm);
-  gint64 heads = 0, paid = week->paid_ppm;
+  g_autoptr (GPtrArray) lines = labour_crew_worked (crew, week->paid);
+  gint64 heads = 0, paid = week->paid;
   double sum = 0;
 
   for (guint i = 0; i < crew->members->len; i++)
@@ -54,11 +64,11 @@ add_crew (CliTable *t, CliTable *worked, const LabourCrew *crew, const Week *wee
       const LabourMember *m = &g_array_index (crew->members, LabourMember, i);
       g_autofree char *n = decimal_print (m->heads, 3, 0, FALSE);
       LabourHour h;
-      labour_member_parts (m, week->paid_ppm, &h);
+      labour_member_parts (m, week->paid, &h);
       sum += num_wide_to_double (h.pay + h.on_wage + h.capped + h.flat) / 1e10 * (double) m->heads / 1e3;
       heads += m->heads;
       if (paid == 0)
-        paid = m->paid_ppm;
+        paid = m->paid;
       g_string_append_printf (members, "%s%s %s", members->len ? " + " : "", n, m->name);
     }
   cli_table_add (t, crew->key);
@@ -69,18 +79,24 @@ add_crew (CliTable *t, CliTable *worked, const LabourCrew *crew, const Week *wee
     cli_table_figure (t, week->hours, 6);
   else
     cli_table_add (t, "");
-  cli_table_take (t, decimal_print (paid, 6, 0, FALSE));
+  cli_table_fixed (t, (double) paid / (double) LABOUR_PAID_ONE, 6);
   cli_table_fixed (t, 100 * labour_premium_on_hours (paid), 6);
   cli_table_fixed (t, 100 * labour_premium_on_pay (paid), 6);
   cli_table_fixed (t, sum, 6);
   cli_table_fixed (t, sum / ((double) heads / 1e3), 6);
-  cli_table_take (t, decimal_print (labour_crew_rate_for (crew, week->paid_ppm), 4, 2, FALSE));
+  g_autofree char *rate = decimal_print (own >= 0 ? own : labour_crew_rate_for (crew, week->paid), 4, 2, FALSE);
+  cli_table_add (t, rate);
   cli_table_add (t, crew->source);
   cli_table_add (t, crew->status);
   for (guint i = 0; i < lines->len; i++)
     {
       cli_table_add (worked, crew->key);
       cli_table_add (worked, lines->pdata[i]);
+    }
+  if (own >= 0)
+    {
+      cli_table_add (worked, crew->key);
+      cli_table_take (worked, g_strdup_printf (_ ("this job prices the hour at %s: the rate was changed for it"), rate));
     }
 }
 
@@ -131,10 +147,10 @@ read_week (const char *hours, const char *premium, TallyJob *job, Week *week)
     }
   week->premium = (double) times / 1e6;
   week->asked = hours != NULL;
-  if (!hours && job && job_labour (job)->paid_ppm != 1000000)
+  if (!hours && job && job_labour (job)->paid != LABOUR_PAID_ONE)
     *week = (Week) { TRUE, job_labour (job)->hours, job_labour (job)->premium, 0 };
   if (week->asked)
-    week->paid_ppm = labour_paid_ppm (week->hours, week->premium);
+    week->paid = labour_paid (week->hours, week->premium);
   return TRUE;
 }
 
@@ -171,7 +187,7 @@ loss_basis (const char *text, LabourLossBasis *basis)
 
 /* The crews of some tables, or the one named. FALSE when there is none of that name. */
 static gboolean
-page_crews (const LabourTables *tables, const char *key, const Week *week, CliFormat format)
+page_crews (const LabourTables *tables, TallyJob *job, const char *key, const Week *week, CliFormat format)
 {
   g_autoptr (CliTable) t = cli_table_new ("crew", columns, G_N_ELEMENTS (columns));
   g_autoptr (CliTable) worked = cli_table_new ("crew_worked", worked_columns, G_N_ELEMENTS (worked_columns));
@@ -185,10 +201,10 @@ page_crews (const LabourTables *tables, const char *key, const Week *week, CliFo
     {
       const LabourCrew *crew = g_ptr_array_index (tables->crews, i);
       if (!key || strcmp (crew->key, key) == 0)
-        add_crew (t, worked, crew, week);
+        add_crew (t, worked, crew, week, own_rate (job, i));
     }
   cli_table_print (t, format);
-  if (format == CLI_TEXT)
+  if (format != CLI_JSONL)
     cli_print ("\n");
   cli_table_print (worked, format);
   return TRUE;
@@ -205,11 +221,37 @@ page_files (const Files *f, const char *key, const Week *week, LabourLossBasis b
   if (!tables)
     return status;
   if (f->crews)
-    found = page_crews (tables, key, week, format);
+    found = page_crews (tables, NULL, key, week, format);
+  if (found && f->crews && f->losses && format != CLI_JSONL)
+    cli_print ("\n");
   if (found && f->losses)
     cli_page_output (tables, week->asked ? week->hours : 0, week->premium, basis, format);
   labour_tables_free (tables);
   return found ? CLI_DONE : CLI_USAGE;
+}
+
+/* What would be taken without changing anything is refused. */
+static gboolean
+goes_together (const CliOptions *o, const Files *f, const char *hours, const char *premium)
+{
+  gboolean job = o->demo || o->demo_round || o->runs || o->job;
+
+  if (f->crews || f->losses)
+    {
+      if (f->loss && !f->losses)
+        cli_complain (_ ("--loss goes with --losses: name the file"));
+      else
+        return cli_options_no_job (o, f->crews ? "crew --crews" : "crew --losses");
+    }
+  else if (f->loss)
+    cli_complain (_ ("--loss goes with --losses: name the file"));
+  else if (premium && !hours)
+    cli_complain (_ ("--premium goes with --hours: name the working week"));
+  else if (!job && ((o->set && *o->set) || o->method || o->rules))
+    cli_complain (_ ("--set, --method and --rules change a job: name it with --demo, --runs, or --office and --job"));
+  else
+    return TRUE;
+  return FALSE;
 }
 
 int
@@ -249,7 +291,7 @@ cli_crew (int argc, char **argv)
       cli_complain (_ ("--burdens goes with --crews: name both files"));
       return CLI_USAGE;
     }
-  if (!loss_basis (f.loss, &basis))
+  if (!loss_basis (f.loss, &basis) || !goes_together (&o, &f, hours, premium))
     return CLI_USAGE;
   if (f.crews || f.losses)
     return read_week (hours, premium, NULL, &week) ? page_files (&f, o.rest[0], &week, basis, cli_options_format (&o)) : CLI_USAGE;
@@ -258,5 +300,5 @@ cli_crew (int argc, char **argv)
     return o.status;
   if (!read_week (hours, premium, job, &week))
     return CLI_USAGE;
-  return page_crews (catalogue->labour, o.rest[0], &week, cli_options_format (&o)) ? o.status : CLI_USAGE;
+  return page_crews (catalogue->labour, job, o.rest[0], &week, cli_options_format (&o)) ? o.status : CLI_USAGE;
 }

@@ -114,13 +114,13 @@ static const CliColumn line_columns[] = {
   { "difference", N_ ("difference"), TRUE },
 };
 
-/* The build-up as printed, down to the cost. */
+/* The build-up as printed, down to the line @to. */
 static void
-page_lines (const JobComparison *c, gboolean against, CliFormat format)
+page_lines (const JobComparison *c, gboolean against, const char *to, CliFormat format)
 {
   g_autoptr (CliTable) t = cli_table_new ("buildup", line_columns, against ? 4 : 2);
   const BuildUp *up = job_comparison_way (c, 0)->option.buildup, *other = against ? job_comparison_way (c, 1)->option.buildup : NULL;
-  int last = buildup_find (up->basis, "cost");
+  int last = buildup_find (up->basis, to);
 
   for (int i = 0; i <= last; i++)
     {
@@ -268,10 +268,12 @@ cli_explain_answer (TallyJob *job, const char *figure_text, const char *method, 
       cli_print ("%s\n\n", sentence);
     }
   page_figure (job, a, format);
+  if (format == CLI_TEXT && job_figure_line (&figure))
+    cli_print ("%s\n", _ ("Unrounded, as its parts add up to it; the build-up below rounds each line, so the two may be a cent or two apart."));
   gap (format);
-  if (figure.kind == JOB_FIGURE_COST)
+  if (job_figure_line (&figure))
     {
-      page_lines (c, a->against, format);
+      page_lines (c, a->against, figure.kind == JOB_FIGURE_PRICE ? "price" : "cost", format);
       gap (format);
     }
   t = two ? cli_table_new ("parts", two_columns, G_N_ELEMENTS (two_columns)) : cli_table_new ("parts", part_columns, G_N_ELEMENTS (part_columns));

@@ -9,7 +9,6 @@
 #include "base/money.h"
 #include "cost/explain.h"
 #include "duct/rests.h"
-#include "job/labour-model.h"
 #include "job/note-line.h"
 
 #include <glib/gi18n.h>
@@ -69,20 +68,6 @@ add_covering (CliTable *t, const DuctRules *rules, const JobRunResult *r)
     }
 }
 
-/* Conditions on the minutes, where each was named, with its reason. */
-static void
-add_conditions (CliTable *t, TallyJob *job, const JobRecord *run)
-{
-  g_autoptr (GArray) uses = job_conditions_of (job, run);
-
-  for (guint i = 0; i < uses->len; i++)
-    {
-      const JobConditionUse *use = &g_array_index (uses, JobConditionUse, i);
-      g_autofree char *factor = decimal_print (use->factor_ppm, 6, 2, FALSE), *what = g_strdup_printf (_ ("condition of the %s"), use->from);
-      add_fact (t, what, g_strdup_printf ("%s x %s: %s", use->key, factor, use->reason), use->source, use->status);
-    }
-}
-
 static void
 page_build (TallyJob *job, const JobRecord *run, const JobRunResult *r, CliFormat format)
 {
@@ -136,7 +121,7 @@ page_build (TallyJob *job, const JobRecord *run, const JobRunResult *r, CliForma
       add_fact (t, _ ("note"), g_strdup (duct_note_words ((DuctNote) (1u << bit))), "", "");
   if (unused)
     add_fact (t, _ ("note"), g_strdup (unused), "", "");
-  add_conditions (t, job, run);
+  cli_explain_labour (t, job, run);
   cli_table_print (t, format);
 }
 
@@ -546,7 +531,7 @@ cli_explain (int argc, char **argv)
   g_autofree char *figure = NULL, *against = NULL, *what_if = NULL;
   g_autoptr (TallyJob) job = NULL;
   const GOptionEntry more[] = {
-    { "figure", 0, 0, G_OPTION_ARG_STRING, &figure, N_ ("A figure of the comparison: cost, field-hours, minutes-a-joint, step:NAME, item:NAME"),
+    { "figure", 0, 0, G_OPTION_ARG_STRING, &figure, N_ ("A figure of the comparison: cost, price, field-hours, shop-hours, crew-days, minutes-a-joint, hardware-a-joint, step:NAME, item:NAME"),
       N_ ("FIGURE") },
     { "against", 0, 0, G_OPTION_ARG_STRING, &against, N_ ("What it differs in from this method, step by step and item by item"), N_ ("KEY") },
     { "what-if", 0, 0, G_OPTION_ARG_STRING, &what_if, N_ ("Both under this what-if of the job; without --against: what it changes"), N_ ("NAME") },

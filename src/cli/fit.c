@@ -65,6 +65,9 @@ figures_clear (Figures *f)
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Figures, figures_clear)
 
+/* Beyond these no figure of a fit says anything, and its squares leave a double. */
+#define MOST_FIGURE 1e12
+
 /* A plain number, an exponent allowed. */
 static gboolean
 read_number (const char *text, double *v)
@@ -74,7 +77,7 @@ read_number (const char *text, double *v)
   if (!*text || strspn (text, "0123456789.+-eE") != strlen (text))
     return FALSE;
   *v = g_ascii_strtod (text, &end);
-  return *end == '\0' && isfinite (*v);
+  return *end == '\0' && fabs (*v) <= MOST_FIGURE;
 }
 
 static gboolean
@@ -94,8 +97,11 @@ read_figures (const CsvTable *file, Figures *f, GPtrArray *faults)
   for (r.row = 0; r.row < f->n; r.row++)
     for (gsize c = 0; c < f->columns; c++)
       if (!read_number (csv_cell (file, r.row, (int) c), &f->v[r.row * f->columns + c]))
-        table_complain (&r, f->name[c], *csv_cell (file, r.row, (int) c) ? _ ("not a number") : _ ("the number is missing"),
-                        _ ("write a plain number with a point, as 12.5"));
+        table_complain (&r, f->name[c],
+                        isfinite (f->v[r.row * f->columns + c]) && fabs (f->v[r.row * f->columns + c]) > MOST_FIGURE ? _ ("out of bounds")
+                        : *csv_cell (file, r.row, (int) c) ? _ ("not a number")
+                                                           : _ ("the number is missing"),
+                        _ ("write a plain number with a point, as 12.5, from -1e12 to 1e12"));
   r.row = G_MAXUINT;
   if (f->n == 0 && faults->len == before)
     table_complain (&r, f->name[0], _ ("the file has no point"), _ ("add a line for each observation"));
@@ -112,7 +118,10 @@ add_coefficient (CliTable *t, const Asked *asked, const char *band, const char *
   cli_table_add (t, band);
   cli_table_add (t, name);
   cli_table_figure (t, b, digits);
-  cli_table_figure (t, se, digits);
+  if (isfinite (se))
+    cli_table_figure (t, se, digits);
+  else
+    cli_table_add (t, "");
 }
 
 static void
@@ -145,7 +154,10 @@ add_at (CliTable *t, const Asked *asked, const char *band, const char *where, co
   cli_table_add (t, band);
   cli_table_add (t, where);
   for (gsize i = 0; i < G_N_ELEMENTS (figures); i++)
-    cli_table_figure (t, figures[i], asked->format == CLI_TEXT ? 8 : 16);
+    if (isfinite (figures[i]))
+      cli_table_figure (t, figures[i], asked->format == CLI_TEXT ? 8 : 16);
+    else
+      cli_table_add (t, "");
 }
 
 /* "5" or "5,40": as many numbers as @n. */
@@ -320,8 +332,13 @@ answer_bands (const CsvTable *file, const Figures *f, const Asked *asked)
           if (!read_at (*text, x0, column[1] >= 0 ? 2 : 1))
             return CLI_USAGE;
           double pounds = x0[column[1] >= 0 ? 1 : 0];
-          if (!band->fit || !(pounds > band->over_lb && pounds <= band->upto_lb))
+          if (!(pounds > band->over_lb && pounds <= band->upto_lb))
             continue;
+          if (!band->fit)
+            {
+              cli_complain (_ ("--at %s: the band “%s” has no fit (%s), so there is nothing to say there"), *text, name, told);
+              continue;
+            }
           LabourBandAt here = labour_fit_at (band->fit, x0, asked->confidence / 100);
           add_at (at, asked, name, *text, &here);
         }
@@ -355,9 +372,10 @@ cli_fit (int argc, char **argv)
 {
   g_auto (CliOptions) o = { 0 };
   Asked asked = { .confidence = 95 };
+  int powers = G_MININT; /* not given */
   const GOptionEntry more[] = {
     { "no-intercept", 0, 0, G_OPTION_ARG_NONE, &asked.no_intercept, N_ ("Through zero"), NULL },
-    { "powers", 0, 0, G_OPTION_ARG_INT, &asked.powers, N_ ("A polynomial of this degree in the one x"), N_ ("N") },
+    { "powers", 0, 0, G_OPTION_ARG_INT, &powers, N_ ("A polynomial of this degree in the one x"), N_ ("N") },
     { "bands", 0, 0, G_OPTION_ARG_STRING, &asked.bands,
       N_ ("Fixed minutes, a foot and a pound in bands of handling; columns minutes, ft, lb"), N_ ("LB,LB") },
     { "at", 0, 0, G_OPTION_ARG_STRING_ARRAY, &asked.at, N_ ("The band there"), N_ ("X[,X...]") },
@@ -370,15 +388,20 @@ cli_fit (int argc, char **argv)
           &o, argc, argv, "FILE.csv",
           _ ("Fits by least squares (QR of scaled columns): the first column of FILE is y, the others are x."), more))
     status = o.status;
+  else if (!cli_options_no_job (&o, "fit"))
+    status = CLI_USAGE;
   else if (g_strv_length (o.rest) != 1)
     cli_complain (_ ("fit takes one file, the first column y and the others x"));
-  else if (asked.powers < 0 || asked.powers > MOST_POWERS)
-    cli_complain (_ ("--powers %d is out of bounds: enter 1 to %d"), asked.powers, MOST_POWERS);
+  else if (powers != G_MININT && (powers < 1 || powers > MOST_POWERS))
+    cli_complain (_ ("--powers %d is out of bounds: enter 1 to %d"), powers, MOST_POWERS);
+  else if (asked.bands && (powers != G_MININT || asked.no_intercept))
+    cli_complain (_ ("--bands fits fixed minutes, a foot and a pound: leave %s out"), asked.no_intercept ? "--no-intercept" : "--powers");
   else if (!(asked.confidence >= 50 && asked.confidence <= 99.99))
     cli_complain (_ ("--confidence %g is out of bounds: enter 50 to 99.99"), asked.confidence);
   else
     {
       asked.format = cli_options_format (&o);
+      asked.powers = MAX (powers, 0);
       status = answer (o.rest[0], &asked);
     }
   g_free (asked.bands);

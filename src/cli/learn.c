@@ -87,6 +87,13 @@ figure (const char *name, const char *text, int decimals, gint64 least, gint64 m
 #define MOST_HOURS G_GINT64_CONSTANT (1000000000000) /* a million hours */
 #define MOST_UNITS G_GINT64_CONSTANT (100000000)
 
+/* The mean of n units falls faster than 1 / n: each unit would take less than nothing. */
+static gboolean
+below_sense (const Question *q)
+{
+  return q->model == LABOUR_LEARNING_CUMULATIVE_AVERAGE && q->slope > 0 && q->slope < 500000;
+}
+
 /* A row of a file: its own figures, else those of the options. */
 static void
 read_row (const TableReader *r, Question *q)
@@ -101,6 +108,10 @@ read_row (const TableReader *r, Question *q)
   if (q->first <= 0 || q->slope <= 0 || q->units <= 0)
     table_complain (r, q->units <= 0 ? "units" : q->first <= 0 ? "first" : "slope", _ ("the figure is missing"),
                     _ ("fill the cell, or give it for all rows: --first, --slope, --units"));
+  if (below_sense (q))
+    table_complain (r, *table_cell (r, "slope") ? "slope" : "units", _ ("below 50 % the cumulative average has no meaning: more units would "
+                                                                       "take less in all"),
+                    _ ("enter a slope from 50 to 100, or take the unit curve"));
   if (q->from > q->to)
     table_complain (r, "from", _ ("the first unit asked for is behind the last"), _ ("exchange the two"));
 }
@@ -137,6 +148,9 @@ whole_question (const Question *q)
 {
   if (q->first <= 0 || q->slope <= 0 || q->units <= 0)
     cli_complain (_ ("learn needs --first HOURS, --slope PCT and --units N, or a file with the column units"));
+  else if (below_sense (q))
+    cli_complain (_ ("--slope: below 50 %% the cumulative average has no meaning, as more units would take less in all: enter 50 to 100, or "
+                     "take --model unit"));
   else if (q->from > q->to)
     cli_complain (_ ("--from is behind --to: exchange the two"));
   else
@@ -167,6 +181,8 @@ cli_learn (int argc, char **argv)
                             "units, and may have model, first, slope, from and to."),
                          more))
     return o.status;
+  if (!cli_options_no_job (&o, "learn"))
+    return CLI_USAGE;
   if (model && !model_of (model, &q.model))
     {
       cli_complain (_ ("--model: write unit or cumulative-average, not “%s”"), model);

@@ -4,8 +4,10 @@
 #include "cli/cli.h"
 
 #include "exchange/memo.h"
+#include "store/store.h"
 
 #include <glib/gi18n.h>
+#include <stdio.h>
 #include <string.h>
 
 /* The reading of a fault, and the exit status. */
@@ -111,6 +113,35 @@ write_to (const Memo *memo, MemoPaper paper, const char *path)
   return CLI_DONE;
 }
 
+/* A day that there is, as YYYY-MM-DD. */
+static gboolean
+is_date (const char *text)
+{
+  int year, month, day;
+
+  return g_regex_match_simple ("^[0-9]{4}-[0-9]{2}-[0-9]{2}$", text, G_REGEX_DOLLAR_ENDONLY, 0)
+         && sscanf (text, "%4d-%2d-%2d", &year, &month, &day) == 3 && year > 0 && month > 0 && month <= 12 && day > 0
+         && g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year);
+}
+
+/* The revision of the office's catalogue that the job is on; 0: the job is of no office. */
+static gint64
+revision_of (const CliOptions *o)
+{
+  g_autofree char *path = o->job ? cli_options_office (o) : NULL;
+  g_autoptr (Store) store = path ? store_open (path, FALSE, NULL) : NULL;
+  gint64 id = store ? store_find_job (store, o->job) : 0;
+  g_autoptr (GPtrArray) jobs = id > 0 ? store_jobs (store, NULL) : NULL;
+
+  for (guint i = 0; jobs && i < jobs->len; i++)
+    {
+      const StoreJobInfo *info = g_ptr_array_index (jobs, i);
+      if (info->id == id)
+        return info->revision;
+    }
+  return 0;
+}
+
 int
 cli_memo (int argc, char **argv)
 {
@@ -144,9 +175,9 @@ cli_memo (int argc, char **argv)
         cli_complain (_ ("memo takes no word “%s”"), o.rest[0]);
       return CLI_USAGE;
     }
-  if (date && !g_regex_match_simple ("^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$", date, 0, 0))
+  if (date && !is_date (date))
     {
-      cli_complain (_ ("--date cannot be “%s”; write it like 2027-03-01"), date);
+      cli_complain (_ ("--date cannot be “%s”; write a day of the calendar like 2027-03-01"), date);
       return CLI_USAGE;
     }
   if (!date)
@@ -156,7 +187,7 @@ cli_memo (int argc, char **argv)
   job = cli_options_job (&o);
   if (!job)
     return o.status;
-  MemoAsk ask = { o.baseline, method, date, 0 };
+  MemoAsk ask = { o.baseline, method, date, revision_of (&o) };
   risk = memo_risk (job, &ask, &fault);
   result = risk ? job_risk_run (risk, NULL, NULL, &fault) : NULL;
   memo = result ? memo_new (job, &ask, risk, result, &fault) : NULL;
@@ -172,5 +203,8 @@ cli_memo (int argc, char **argv)
       g_autofree char *text = memo_text (memo);
       cli_print ("%s", text);
     }
+  /* Runs that are not priced stand in no figure of the memo: told, and in the exit status, as other commands do. */
+  if (cli_complain_not_priced (job, 0) > 0 && status == CLI_DONE)
+    status = CLI_FAULTS;
   return status == CLI_DONE ? o.status : status;
 }

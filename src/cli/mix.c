@@ -14,7 +14,7 @@
 
 typedef struct
 {
-  char *problem, *assignment, *hours, *methods, *setup, *fixed;
+  char *problem, *assignment, *hours, *methods, *setup, *fixed, *boundary_cost, *boundary_hours;
   gboolean maximise;
   int best;
   double seconds;
@@ -29,6 +29,8 @@ mix_ask_clear (MixAsk *ask)
   g_free (ask->methods);
   g_free (ask->setup);
   g_free (ask->fixed);
+  g_free (ask->boundary_cost);
+  g_free (ask->boundary_hours);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (MixAsk, mix_ask_clear)
@@ -55,6 +57,13 @@ static const CliColumn group_columns[] = {
   { "hours", N_ ("field h"), TRUE },
   { "next_best", N_ ("next best there"), FALSE },
   { "next_best_more", N_ ("costs more"), TRUE },
+};
+
+static const CliColumn part_columns[] = {
+  { "part", NULL, FALSE },
+  { "words", N_ ("of the best"), FALSE },
+  { "cost", N_ ("cost"), TRUE },
+  { "hours", N_ ("field h"), TRUE },
 };
 
 /* ---- printing ---- */
@@ -168,7 +177,12 @@ print_figures (const Printed *p)
   add_figure (t, "gap", report->best->proven ? _ ("gap to it: proven, the ranks too") : _ ("gap to it: stopped early"),
               units_text (p, ABS (best->cost - report->best->bound)));
   if (report->least_hours != COST_MIX_NONE)
-    add_figure (t, "least_hours", _ ("least hours that can be kept"), hours_text (p, report->least_hours));
+    {
+      /* Rounded up: what is printed can be kept. */
+      gint64 unit = p->of ? 36000 : 360;
+      add_figure (t, "least_hours", _ ("least hours that can be kept"),
+                  hours_text (p, (report->least_hours + unit - 1) / unit * unit));
+    }
   if (p->mix->most_hours != COST_MIX_NONE)
     add_limit_figures (t, p);
   for (gsize i = 0; i < G_N_ELEMENTS (beside); i++)
@@ -205,6 +219,24 @@ print_groups (const Printed *p)
   cli_table_print (t, p->format);
 }
 
+/* What the best comes to, so that the figures of the groups can be added up to it. */
+static void
+print_parts (const Printed *p)
+{
+  g_autoptr (CliTable) t = cli_table_new ("mix_parts", part_columns, G_N_ELEMENTS (part_columns));
+  g_autoptr (GArray) parts = job_mix_parts (p->of, p->mix, g_ptr_array_index (p->report->best->plan, 0));
+
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const JobMixPart *part = &g_array_index (parts, JobMixPart, i);
+      cli_table_add (t, part->key);
+      cli_table_add (t, part->name);
+      cli_table_take (t, units_text (p, part->cost));
+      cli_table_take (t, hours_text (p, part->hours));
+    }
+  cli_table_print (t, p->format);
+}
+
 static int
 print_all (const Printed *p)
 {
@@ -214,6 +246,9 @@ print_all (const Printed *p)
   print_figures (p);
   if (p->format != CLI_JSONL)
     cli_print ("\n");
+  print_parts (p);
+  if (p->format != CLI_JSONL)
+    cli_print ("\n");
   print_groups (p);
   return CLI_DONE;
 }
@@ -221,7 +256,7 @@ print_all (const Printed *p)
 static CostMixReport *
 solve (const CostMix *mix, const MixAsk *ask)
 {
-  CostMixHow how = { (guint) CLAMP (ask->best, 1, 16), ask->seconds, NULL, NULL };
+  CostMixHow how = { (guint) ask->best, isnan (ask->seconds) ? 0 : ask->seconds, NULL, NULL };
   g_autoptr (Fault) fault = NULL;
   CostMixReport *report = cost_mix_report_new (mix, &how, &fault);
 
@@ -259,6 +294,39 @@ read_setup (CostMix *mix, const char *text)
   return TRUE;
 }
 
+/* What a joint between unlike connections takes, of a table that says where they are. */
+static gboolean
+read_boundary (CostMix *mix, const MixAsk *ask)
+{
+  const struct
+  {
+    const char *option, *text;
+    gint64 *to, unit;
+  } part[] = { { "--boundary-cost", ask->boundary_cost, &mix->boundary_cost, 1 },
+               { "--boundary-hours", ask->boundary_hours, &mix->boundary_hours, 360 } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (part); i++)
+    {
+      gint64 parts;
+      if (!part[i].text)
+        continue;
+      if (!decimal_parse (part[i].text, 4, &parts, NULL) || parts < 0 || parts > G_GINT64_CONSTANT (1000000000000))
+        {
+          cli_complain (_ ("%s takes a figure from 0 to 100,000,000, at most four decimals, not “%s”"), part[i].option,
+                        part[i].text);
+          return FALSE;
+        }
+      if (mix->boundary->len == 0)
+        {
+          cli_complain (_ ("%s has no joint to stand for: say in the columns next and joints which groups meet"),
+                        part[i].option);
+          return FALSE;
+        }
+      *part[i].to = parts * part[i].unit;
+    }
+  return TRUE;
+}
+
 static gboolean
 read_limits (CostMix *mix, const MixAsk *ask)
 {
@@ -277,7 +345,7 @@ read_limits (CostMix *mix, const MixAsk *ask)
       if (ask->hours && decimal_parse (ask->hours, 4, &parts, NULL))
         mix->most_hours = parts * 360;
       mix->maximise = ask->maximise;
-      return !ask->setup || read_setup (mix, ask->setup);
+      return read_boundary (mix, ask) && (!ask->setup || read_setup (mix, ask->setup));
     }
   return FALSE;
 }
@@ -291,7 +359,7 @@ read_table (const MixAsk *ask, GPtrArray *faults, GError **error)
   if (!table || faults->len > 0)
     return NULL;
   if (!ask->fixed)
-    return cost_mix_read (table, faults);
+    return cost_mix_read (table, ask->hours != NULL, faults);
   if (decimal_parse (ask->fixed, 4, &fixed, NULL) && fixed >= 0)
     return cost_mix_read_places (table, fixed, faults);
   g_ptr_array_add (faults, csv_fault_new ("--fixed", 0, 0, NULL, _ ("the fixed cost is no amount of 0 or more"),
@@ -388,14 +456,51 @@ run_job (CliOptions *o, const MixAsk *ask)
   for (guint i = 0; i < choices->len && format == CLI_TEXT; i++)
     cli_print ("%s\n", (char *) g_ptr_array_index (choices, i));
   guint faults = cli_page_not_priced (job, format);
-  return faults > 0 ? CLI_FAULTS : o->status;
+  for (guint i = 0; i < mix->said->len; i++)
+    cli_complain ("%s", (char *) g_ptr_array_index (mix->said, i));
+  return faults + mix->said->len > 0 ? CLI_FAULTS : o->status;
+}
+
+/* FALSE with a message where an option would change nothing, or its figure is none. */
+static gboolean
+ask_fits (const CliOptions *o, const MixAsk *ask)
+{
+  gboolean file = ask->problem || ask->assignment,
+           job = o->demo || o->demo_round || o->runs || o->office || o->job || o->method || o->rules || o->set;
+  const struct
+  {
+    gboolean given;
+    const char *words;
+  } bad[] = {
+    { ask->best < 1 || ask->best > 16, N_ ("--best takes a whole number of answers from 1 to 16") },
+    { !isnan (ask->seconds) && !(ask->seconds > 0 && ask->seconds <= 86400),
+      N_ ("--seconds takes more than 0 seconds, at most 86400") },
+    { ask->problem && ask->assignment, N_ ("--problem and --assignment do not go together: name one file") },
+    { file && job, N_ ("a job, or what changes one, does not go with --problem or --assignment: leave one of them out") },
+    { !file && ask->maximise, N_ ("--maximise goes with --problem or --assignment: the money of a job is a cost") },
+    { !file && ask->setup, N_ ("--setup goes with --problem: the set-up of a job's methods is their tooling, "
+                               "--set item.KEY.price=") },
+    { !ask->problem && ask->fixed, N_ ("--fixed goes with --problem: a table of places") },
+    { (!ask->problem || ask->fixed) && (ask->boundary_cost || ask->boundary_hours),
+      N_ ("--boundary-cost and --boundary-hours go with --problem: of a job they are the settings mix.boundary_money "
+          "and mix.boundary_minutes") },
+    { (ask->fixed || ask->assignment) && ask->hours, N_ ("--hours has no hours to limit in such a file: leave it out") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (bad); i++)
+    if (bad[i].given)
+      {
+        cli_complain ("%s", _ (bad[i].words));
+        return FALSE;
+      }
+  return TRUE;
 }
 
 int
 cli_mix (int argc, char **argv)
 {
   g_auto (CliOptions) o = { 0 };
-  g_auto (MixAsk) ask = { .best = 2 };
+  g_auto (MixAsk) ask = { .best = 2, .seconds = NAN };
   const GOptionEntry more[] = {
     { "problem", 0, 0, G_OPTION_ARG_FILENAME, &ask.problem, N_ ("Groups in a table instead of a job"),
       N_ ("FILE.csv") },
@@ -406,8 +511,14 @@ cli_mix (int argc, char **argv)
     { "setup", 0, 0, G_OPTION_ARG_STRING, &ask.setup, N_ ("Set-up of methods of the table"), N_ ("A=0,B=450") },
     { "fixed", 0, 0, G_OPTION_ARG_STRING, &ask.fixed,
       N_ ("The table is “who, place, place”: each place used costs this"), N_ ("MONEY") },
+    { "boundary-cost", 0, 0, G_OPTION_ARG_STRING, &ask.boundary_cost,
+      N_ ("Money of one joint between unlike connections, of the columns next and joints; without it they are counted "
+          "only"),
+      N_ ("MONEY") },
+    { "boundary-hours", 0, 0, G_OPTION_ARG_STRING, &ask.boundary_hours, N_ ("Field hours of one such joint"),
+      N_ ("H") },
     { "maximise", 0, 0, G_OPTION_ARG_NONE, &ask.maximise, N_ ("Money of the file is a gain"), NULL },
-    { "best", 0, 0, G_OPTION_ARG_INT, &ask.best, N_ ("So many best answers, 2 unless given"), N_ ("N") },
+    { "best", 0, 0, G_OPTION_ARG_INT, &ask.best, N_ ("So many best answers, 1 to 16, 2 unless given"), N_ ("N") },
     { "seconds", 0, 0, G_OPTION_ARG_DOUBLE, &ask.seconds, N_ ("Stop after so long, with the gap that is left"),
       N_ ("S") },
     G_OPTION_ENTRY_NULL,
@@ -419,7 +530,8 @@ cli_mix (int argc, char **argv)
              "the number of methods, proven, with the next best and what one more hour would save.\n"
              "A table has the columns group, cost_M and hours_M for each method M (an empty cost: not allowed there), "
              "perhaps use_M; rows named setup, capacity, tool and connection say that of each method in its cost "
-             "column; columns next and joints say how many joints lead to another group."),
+             "column; columns next and joints say how many joints lead to another group, and --boundary-cost and "
+             "--boundary-hours what such a joint takes where the two methods have different connections."),
           more))
     return o.status;
   if (o.rest[0])
@@ -427,5 +539,7 @@ cli_mix (int argc, char **argv)
       cli_complain (_ ("mix takes no word “%s”"), o.rest[0]);
       return CLI_USAGE;
     }
+  if (!ask_fits (&o, &ask))
+    return CLI_USAGE;
   return ask.problem || ask.assignment ? run_problem (&ask, cli_options_format (&o)) : run_job (&o, &ask);
 }

@@ -24,7 +24,8 @@ cli_options_read (CliOptions *o, int argc, char **argv, const char *usage, const
     { "set", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->set,
       N_ ("Change a figure for this answer: item.KEY.price, item.KEY.overage, step.KEY.low|likely|high[_per_ft|_per_lb], "
           "rate.field, rate.shop, rate.CREW.hour, buildup.LINE.rate|amount|op, system.NAME.FIELD, area.NAME.FIELD, "
-          "cell.SYSTEM/AREA.FIELD, run.NUMBER.FIELD, area.NAME.fit_pieces, setting.KEY"),
+          "cell.SYSTEM/AREA.FIELD, run.NUMBER.FIELD, area.NAME.fit_pieces, setting.KEY. A step's minutes change in all of its handling "
+          "bands, its likely minutes carry low and high along"),
       N_ ("NAME=VALUE") },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &o->csv, N_ ("Tables as CSV"), NULL },
     { "jsonl", 0, 0, G_OPTION_ARG_NONE, &o->jsonl, N_ ("Tables as JSON lines"), NULL },
@@ -84,6 +85,27 @@ cli_options_clear (CliOptions *o)
   g_free (o->output);
   g_strfreev (o->set);
   g_strfreev (o->rest);
+}
+
+gboolean
+cli_options_no_job (const CliOptions *o, const char *command)
+{
+  const struct
+  {
+    const char *option;
+    gboolean given;
+  } of_job[] = { { "--demo", o->demo },           { "--demo-round", o->demo_round },     { "--runs", o->runs != NULL },
+                 { "--office", o->office != NULL }, { "--job", o->job != NULL },         { "--method", o->method != NULL },
+                 { "--rules", o->rules != NULL }, { "--baseline", o->baseline != NULL }, { "--output", o->output != NULL },
+                 { "--set", o->set && *o->set } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (of_job); i++)
+    if (of_job[i].given)
+      {
+        cli_complain (_ ("%s takes no %s, as it reads no job: leave it out"), command, of_job[i].option);
+        return FALSE;
+      }
+  return TRUE;
 }
 
 CliFormat

@@ -71,6 +71,31 @@ has_what_ifs (const JobComparison *c)
   return FALSE;
 }
 
+guint
+cli_best_under (const JobComparison *c, const char *what_if)
+{
+  int baseline = job_comparison_way (c, c->baseline)->method;
+  guint best = c->way->len;
+
+  for (guint i = 0; i < c->way->len; i++)
+    {
+      const JobWayFigures *f = job_comparison_way (c, i), *b = best < c->way->len ? job_comparison_way (c, best) : NULL;
+      if (f->fault || g_strcmp0 (f->what_if, what_if) != 0)
+        continue;
+      if (!b || f->whole < b->whole || (f->whole == b->whole && f->method == baseline))
+        best = i;
+    }
+  return best < c->way->len ? best : c->baseline;
+}
+
+/* What a page leaves out where what-ifs are asked for too. */
+static void
+say_as_it_stands (const JobComparison *c, CliFormat format)
+{
+  if (format == CLI_TEXT && has_what_ifs (c))
+    cli_print ("%s\n", _ ("For the job as it stands, without the what-if; --set asks it of changed figures."));
+}
+
 /* ---- crew, dates, orders ---- */
 
 static const CliColumn crew_columns[] = {
@@ -128,7 +153,7 @@ static void
 page_stock (const JobComparison *c, CliFormat format)
 {
   g_autoptr (CliTable) t = cli_table_new ("stock", stock_columns, G_N_ELEMENTS (stock_columns));
-  const JobWayFigures *f = job_comparison_way (c, job_comparison_best (c));
+  const JobWayFigures *f = job_comparison_way (c, cli_best_under (c, NULL));
 
   for (guint i = 0; i < f->stock.line->len; i++)
     {
@@ -146,6 +171,7 @@ page_stock (const JobComparison *c, CliFormat format)
   gap (format);
   if (format == CLI_TEXT)
     cli_print (_ ("What %s needs, beyond stock on hand\n"), f->name);
+  say_as_it_stands (c, format);
   cli_table_print (t, format);
 }
 
@@ -185,7 +211,7 @@ page_parts (const JobComparison *c, JobBy by, CliFormat format)
         cli_table_add (t, job_comparison_way (c, w)->what_if);
         cli_table_int (t, f->pieces / 1000);
         cli_table_int (t, f->joints / 1000);
-        cli_table_fixed (t, measure_lb (f->net_mg), 1);
+        cli_table_fixed (t, (double) f->net_lb10 / 10, 1);
         cli_table_fixed (t, (double) f->shop / 100, 2);
         cli_table_fixed (t, (double) f->field / 100, 2);
         cli_table_take (t, money_print (f->material, c->decimals, FALSE));
@@ -196,7 +222,9 @@ page_parts (const JobComparison *c, JobBy by, CliFormat format)
       }
   gap (format);
   if (format == CLI_TEXT)
-    cli_print (_ ("%s: parts add up to the whole to the cent (largest remainder); tooling, bought once, is in none\n"), job_by_title (by));
+    cli_print (_ ("%s: parts add up to the whole to the last digit (largest remainder), so like parts of two ways may differ by one in it; "
+                  "tooling, bought once, is in none\n"),
+               job_by_title (by));
   cli_table_print (t, format);
 }
 
@@ -257,6 +285,7 @@ page_claim (const JobComparison *c, const char *key, CliFormat format)
       cli_complain (_ ("the claim “%s” names steps that %s has no minutes of: choose another baseline"), key, base->name);
       return FALSE;
     }
+  say_as_it_stands (c, format);
   add_saving (t, claim, key_of (way), _ ("own"), &r.own, r.least, c->decimals);
   add_saving (t, claim, key_of (way), _ ("as claimed"), &r.claimed, r.least, c->decimals);
   if (format == CLI_TEXT)
@@ -267,7 +296,7 @@ page_claim (const JobComparison *c, const char *key, CliFormat format)
   cli_table_print (t, format);
   if (format == CLI_TEXT)
     cli_print ("%s\n", _ ("A claim must say which of the three shares it means. “Pays from”: the least share of the steps named that must "
-                          "go; 0 and less: it pays without any saving."));
+                          "go; 0 and less: it pays without any saving. The gain as claimed is not rounded to build-up lines."));
   return TRUE;
 }
 
@@ -284,35 +313,41 @@ static const CliColumn chance_columns[] = {
   { "gain_90", N_ ("90 %"), TRUE },
 };
 
-/* The ways of the comparison as the risk of the job asks for them, the baseline first. */
+/* The ways under one what-if (NULL: as the job stands) as the risk of the job asks for them, the baseline first, under the same.
+ * @ways: their indices. */
 static JobRisk *
-risk_of (const JobComparison *c, Fault **fault)
+risk_of (const JobComparison *c, const char *what_if, GArray *ways, Fault **fault)
 {
   g_autoptr (GArray) asks = g_array_new (FALSE, TRUE, sizeof (JobRiskAsk));
-  g_autoptr (GPtrArray) sets = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+  g_autoptr (GPtrArray) changes = what_if ? job_what_if_changes (c->job, what_if) : NULL;
+  int baseline = job_comparison_way (c, c->baseline)->method;
 
-  for (guint k = 0; k < c->way->len; k++)
+  for (guint i = 0; i < c->way->len; i++)
     {
-      guint i = k == 0 ? c->baseline : k <= c->baseline ? k - 1 : k;
       const JobWayFigures *f = job_comparison_way (c, i);
-      JobRiskAsk ask = { key_of (f), f->name, NULL };
-      if (f->what_if)
+      JobRiskAsk ask = { key_of (f), f->name, changes };
+      if (g_strcmp0 (f->what_if, what_if) != 0)
+        continue;
+      if (f->method == baseline)
         {
-          g_ptr_array_add (sets, job_what_if_changes (c->job, f->what_if));
-          ask.changes = g_ptr_array_index (sets, sets->len - 1);
+          g_array_prepend_val (asks, ask);
+          g_array_prepend_val (ways, i);
         }
-      g_array_append_val (asks, ask);
+      else
+        {
+          g_array_append_val (asks, ask);
+          g_array_append_val (ways, i);
+        }
     }
   return job_risk_new (c->job, (const JobRiskAsk *) (gpointer) asks->data, asks->len, fault);
 }
 
 static gboolean
-page_chance (const JobComparison *c, CliFormat format)
+chance_under (CliTable *t, const JobComparison *c, const char *what_if, char ***choices)
 {
-  g_autofree CliColumn *columns = cli_way_columns (chance_columns, G_N_ELEMENTS (chance_columns), has_what_ifs (c));
-  g_autoptr (CliTable) t = cli_table_new ("chance", columns, G_N_ELEMENTS (chance_columns));
+  g_autoptr (GArray) ways = g_array_new (FALSE, FALSE, sizeof (guint));
   Fault *fault = NULL;
-  g_autoptr (JobRisk) risk = risk_of (c, &fault);
+  g_autoptr (JobRisk) risk = risk_of (c, what_if, ways, &fault);
   g_autoptr (RiskResult) result = risk ? job_risk_run (risk, NULL, NULL, &fault) : NULL;
 
   if (!result)
@@ -324,7 +359,7 @@ page_chance (const JobComparison *c, CliFormat format)
     }
   for (guint k = 1; k < risk->ways->len; k++)
     {
-      const JobWayFigures *f = job_comparison_way (c, k <= c->baseline ? k - 1 : k);
+      const JobWayFigures *f = job_comparison_way (c, g_array_index (ways, guint, k));
       JobRiskGain gain;
       job_risk_gain (risk, result, k, &gain);
       cli_table_add (t, key_of (f));
@@ -336,19 +371,34 @@ page_chance (const JobComparison *c, CliFormat format)
       add_number (t, gain.middle.value, c->decimals);
       add_number (t, gain.high.value, c->decimals);
     }
+  if (!*choices)
+    *choices = job_risk_choices (risk);
+  return TRUE;
+}
+
+static gboolean
+page_chance (const JobComparison *c, const CliCompare *ask, CliFormat format)
+{
+  gboolean what_ifs = has_what_ifs (c);
+  g_autofree CliColumn *columns = cli_way_columns (chance_columns, G_N_ELEMENTS (chance_columns), what_ifs);
+  g_autoptr (CliTable) t = cli_table_new ("chance", columns, G_N_ELEMENTS (chance_columns));
+  g_auto (GStrv) choices = NULL;
+
+  if (!chance_under (t, c, NULL, &choices))
+    return FALSE;
+  for (char **w = ask->what_ifs; w && *w; w++)
+    if (!chance_under (t, c, *w, &choices))
+      return FALSE;
   gap (format);
   if (format == CLI_TEXT)
-    {
-      g_auto (GStrv) choices = job_risk_choices (risk);
-      cli_print (_ ("How sure: chance to cost less than %s, tooling included, on the same draws; the verdict is on the likely cheaper of the "
-                    "two\n"),
-                 job_comparison_way (c, c->baseline)->name);
-      cli_table_print (t, format);
-      for (char **w = choices; *w; w++)
-        cli_print ("%s\n", *w);
-      return TRUE;
-    }
+    cli_print (what_ifs ? _ ("How sure: chance to cost less than %s, under the same what-if, tooling included, on the same draws; the verdict "
+                             "is on the likely cheaper of the two\n")
+                        : _ ("How sure: chance to cost less than %s, tooling included, on the same draws; the verdict is on the likely cheaper "
+                             "of the two\n"),
+               job_comparison_way (c, c->baseline)->name);
   cli_table_print (t, format);
+  for (char **w = choices; w && *w && format == CLI_TEXT; w++)
+    cli_print ("%s\n", *w);
   return TRUE;
 }
 
@@ -372,13 +422,13 @@ static const CliColumn drive_columns[] = {
 static guint
 second_way (const JobComparison *c, const char *of)
 {
-  guint best = job_comparison_best (c), other = c->way->len;
+  guint best = cli_best_under (c, NULL), other = c->way->len;
 
   for (guint i = 0; of && i < c->way->len; i++)
     if (!job_comparison_way (c, i)->what_if && g_ascii_strcasecmp (key_of (job_comparison_way (c, i)), of) == 0)
       return i;
   for (guint i = 0; best == c->baseline && i < c->way->len; i++)
-    if (i != c->baseline
+    if (i != c->baseline && !job_comparison_way (c, i)->what_if
         && (other == c->way->len || job_comparison_way (c, i)->whole < job_comparison_way (c, other)->whole))
       other = i;
   return best != c->baseline ? best : other;
@@ -411,10 +461,15 @@ page_sensitivity (const JobComparison *c, guint second, CliFormat format)
       cli_table_add (t, d->range);
     }
   gap (format);
+  say_as_it_stands (c, format);
   if (format == CLI_TEXT)
     cli_print (_ ("What the gain of %s over %s hangs on, one figure at a time, widest swing first; today %.*f, tooling included\n"), f->name,
                job_comparison_way (c, c->baseline)->name, c->decimals, job_way_gain (job_comparison_way (c, c->baseline), f));
   cli_table_print (t, format);
+  if (format == CLI_TEXT && drives->len > MOST_DRIVES)
+    cli_print (g_dngettext (GETTEXT_PACKAGE, "and %u figure more; --csv or --jsonl has all\n", "and %u figures more; --csv or --jsonl has all\n",
+                            drives->len - MOST_DRIVES),
+               drives->len - MOST_DRIVES);
 }
 
 /* ---- heat table ---- */
@@ -484,12 +539,14 @@ heat_text (TallyJob *job, const JobHeat *heat)
 }
 
 static void
-page_heat (TallyJob *job, CliFormat format)
+page_heat (const JobComparison *c, CliFormat format)
 {
+  TallyJob *job = c->job;
   g_autoptr (JobHeat) heat = job_heat (job, FALSE, NULL);
   g_autofree char *words = job_heat_words (job, heat);
 
   gap (format);
+  say_as_it_stands (c, format);
   if (format == CLI_TEXT)
     {
       cli_print ("%s\n", words);
@@ -509,11 +566,11 @@ cli_page_answers (const JobComparison *c, const CliCompare *ask, CliFormat forma
     page_parts (c, (JobBy) ask->by, format);
   if (ask->claim && !page_claim (c, ask->claim, format))
     return FALSE;
-  if (ask->chance && !page_chance (c, format))
+  if (ask->chance && !page_chance (c, ask, format))
     return FALSE;
   if (ask->sensitivity)
     page_sensitivity (c, second_way (c, ask->of), format);
   if (ask->heat)
-    page_heat (c->job, format);
+    page_heat (c, format);
   return TRUE;
 }

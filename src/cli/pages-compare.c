@@ -114,19 +114,23 @@ even_name (TallyJob *job, const CostEven *even, const char **unit)
     }
 }
 
-/* Three items and three steps a method: the list is sorted by effect, and more would hide the answer. */
-static void
+/* Three items and three steps a method: the list is sorted by effect, and more would hide the answer. Gives how many are left out. */
+static guint
 add_evens (CliTable *t, TallyJob *job, const CostOption *base, const CostOption *o, gboolean all)
 {
   g_autoptr (GArray) evens = cost_break_evens (job_basis (job), base, o);
   int shown[COST_EVEN_JOINTS + 1] = { 0 };
+  guint left = 0;
 
   for (guint i = 0; i < evens->len; i++)
     {
       const CostEven *even = &g_array_index (evens, CostEven, i);
       const char *unit;
       if (!all && (shown[even->kind]++ >= 3 || (!even->exists && !even->equal)))
-        continue;
+        {
+          left++;
+          continue;
+        }
       g_autofree char *name = even_name (job, even, &unit);
       cli_table_add (t, catalogue_method (job_basis (job)->catalogue, o->method)->key);
       cli_table_add (t, name);
@@ -140,23 +144,41 @@ add_evens (CliTable *t, TallyJob *job, const CostOption *base, const CostOption 
       else
         cli_table_add (t, "");
     }
+  return left;
 }
 
-/* The answer in one plain sentence, before any table. */
+/* The answer in one plain sentence, before any table, and one for each what-if: methods are held against each other under the same
+ * assumptions, and what the assumption itself moves is told apart. */
 static void
 print_conclusion (const JobComparison *c)
 {
-  guint best = job_comparison_best (c);
-  const JobWayFigures *b = job_comparison_way (c, best), *base = job_comparison_way (c, c->baseline);
+  const JobWayFigures *base = job_comparison_way (c, c->baseline), *b = job_comparison_way (c, cli_best_under (c, NULL));
+  g_autofree char *money = money_print (base->whole - b->whole, c->decimals, TRUE);
 
-  if (best == c->baseline)
+  if (b == base)
     cli_print (_ ("Cheapest: %s; no other way saves anything against it, tooling included."), b->name);
   else
-    {
-      g_autofree char *money = money_print (base->whole - b->whole, c->decimals, TRUE);
-      cli_print (_ ("Cheapest: %s; likely %s less cost than %s, tooling included."), b->name, money, base->name);
-    }
+    cli_print (_ ("Cheapest: %s; likely %s less cost than %s, tooling included."), b->name, money, base->name);
   cli_print ("\n");
+  for (guint i = 0; i < c->way->len; i++)
+    {
+      const JobWayFigures *first = job_comparison_way (c, i), *best;
+      /* The baseline stands once under every what-if. */
+      if (!first->what_if || first->method != base->method)
+        continue;
+      best = job_comparison_way (c, cli_best_under (c, first->what_if));
+      g_autofree char *gain = money_print (first->whole - best->whole, c->decimals, TRUE);
+      g_autofree char *moved = money_print (ABS (first->whole - base->whole), c->decimals, TRUE);
+      const CostMethod *m = catalogue_method (job_basis (c->job)->catalogue, best->method);
+      if (best == first)
+        cli_print (_ ("Under “%s”: no other way saves anything against %s under the same."), first->what_if, base->name);
+      else
+        cli_print (_ ("Under “%s”: cheapest is %s; likely %s less cost than %s under the same, tooling included."), first->what_if,
+                   *m->name ? m->name : m->key, gain, base->name);
+      cli_print (first->whole <= base->whole ? _ (" “%s” itself takes %s off %s.") : _ (" “%s” itself puts %s on %s."), first->what_if,
+                 moved, base->name);
+      cli_print ("\n");
+    }
 }
 
 /* Every method that a comparison lists, as it stands and under each what-if; the baseline first. */
@@ -187,6 +209,7 @@ cli_page_compare_with (TallyJob *job, const CliCompare *ask, CliFormat format)
   g_autoptr (CliTable) evens = cli_table_new ("break_even", even_columns, G_N_ELEMENTS (even_columns));
   g_autoptr (JobComparison) c = compare (job, ask);
   const JobWayFigures *base = job_comparison_way (c, c->baseline);
+  guint left = 0;
 
   for (guint i = 0; i < c->way->len; i++)
     {
@@ -200,7 +223,7 @@ cli_page_compare_with (TallyJob *job, const CliCompare *ask, CliFormat format)
       add_way (table, f, base);
       /* Of a what-if the figures are other ones: it has its own break-evens, asked by that name alone. */
       if (i != c->baseline && !f->what_if)
-        add_evens (evens, job, &base->option, &f->option, format != CLI_TEXT);
+        left += add_evens (evens, job, &base->option, &f->option, format != CLI_TEXT);
     }
   if (format == CLI_TEXT)
     print_conclusion (c);
@@ -213,6 +236,10 @@ cli_page_compare_with (TallyJob *job, const CliCompare *ask, CliFormat format)
     cli_print ("\n");
   cli_page_crew (c, format);
   cli_table_print (evens, format);
+  if (left > 0)
+    cli_print (g_dngettext (GETTEXT_PACKAGE, "and %u figure more, or without such a point; --csv or --jsonl has all\n",
+                            "and %u figures more, or without such a point; --csv or --jsonl has all\n", left),
+               left);
   return cli_page_answers (c, ask, format);
 }
 

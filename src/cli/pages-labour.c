@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 
+#include "job/in-force.h"
 #include "job/labour-model.h"
 
 #include <glib/gi18n.h>
@@ -25,7 +26,7 @@ add (CliTable *t, const char *kind, const GPtrArray *words)
 void
 cli_page_labour (TallyJob *job, CliFormat format)
 {
-  g_autoptr (GPtrArray) words = job_labour_words (job), cautions = job_labour_cautions (job);
+  g_autoptr (GPtrArray) words = job_in_force (job), cautions = job_labour_cautions (job);
   g_autoptr (CliTable) t = cli_table_new ("labour", columns, G_N_ELEMENTS (columns));
 
   if (words->len + cautions->len == 0)

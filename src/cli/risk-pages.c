@@ -52,6 +52,7 @@ static const CliColumn below_columns[] = {
 
 static const CliColumn verdict_columns[] = {
   { "method", N_ ("method"), FALSE },
+  { "what_if", N_ ("what if"), FALSE },
   { "baseline", NULL, FALSE },
   { "likely_gain", N_ ("likely gain"), TRUE },
   { "gain_10", N_ ("gain 10 %"), TRUE },
@@ -132,10 +133,20 @@ say_input (gconstpointer data, int input)
   return job_risk_input_say (data, input);
 }
 
+static gboolean
+any_what_if (const JobRisk *risk)
+{
+  for (guint i = 0; i < risk->ways->len; i++)
+    if (job_risk_way (risk, i)->what_if)
+      return TRUE;
+  return FALSE;
+}
+
 static void
 print_verdicts (const JobRisk *risk, const RiskResult *result, CliFormat format)
 {
-  g_autoptr (CliTable) t = cli_table_new ("verdicts", verdict_columns, G_N_ELEMENTS (verdict_columns));
+  g_autofree CliColumn *shown = cli_way_columns (verdict_columns, G_N_ELEMENTS (verdict_columns), any_what_if (risk));
+  g_autoptr (CliTable) t = cli_table_new ("verdicts", shown, G_N_ELEMENTS (verdict_columns));
   const char *base = job_risk_way (risk, 0)->key;
 
   for (guint i = 1; i < risk->ways->len; i++)
@@ -144,6 +155,7 @@ print_verdicts (const JobRisk *risk, const RiskResult *result, CliFormat format)
       JobRiskGain g;
       job_risk_gain (risk, result, i, &g);
       cli_table_add (t, way->key);
+      cli_table_add (t, way->what_if ? way->what_if : "");
       cli_table_add (t, base);
       cli_table_fixed (t, g.gain, risk->decimals);
       cli_table_fixed (t, g.low.value, risk->decimals);
@@ -172,7 +184,7 @@ print_ways (const JobRisk *risk, const RiskResult *result, CliFormat format)
 {
   static const CliColumn columns[] = {
     { "method", N_ ("method"), FALSE },
-    { "what_if", NULL, FALSE },
+    { "what_if", N_ ("what if"), FALSE },
     { "likely", N_ ("cost and tooling, likely"), TRUE },
     { "mean", N_ ("mean"), TRUE },
     { "mean_error", N_ ("± st. error"), TRUE },
@@ -187,7 +199,8 @@ print_ways (const JobRisk *risk, const RiskResult *result, CliFormat format)
     { "field_p10", N_ ("10 %"), TRUE },
     { "field_p90", N_ ("90 %"), TRUE },
   };
-  g_autoptr (CliTable) t = cli_table_new ("ways", columns, G_N_ELEMENTS (columns));
+  g_autofree CliColumn *shown = cli_way_columns (columns, G_N_ELEMENTS (columns), any_what_if (risk));
+  g_autoptr (CliTable) t = cli_table_new ("ways", shown, G_N_ELEMENTS (columns));
   static const double points[] = { 0.1, 0.5, 0.8, 0.9 };
 
   for (guint i = 0; i < risk->ways->len; i++)
@@ -197,7 +210,7 @@ print_ways (const JobRisk *risk, const RiskResult *result, CliFormat format)
       JobRiskContingency c;
       job_risk_contingency (risk, result, i, &c);
       cli_table_add (t, way->key);
-      cli_table_add (t, way->name);
+      cli_table_add (t, way->what_if ? way->what_if : "");
       cli_table_fixed (t, way->likely, risk->decimals);
       cli_table_fixed (t, s->mean, risk->decimals);
       cli_table_fixed (t, s->error, risk->decimals);
@@ -277,19 +290,7 @@ normal_below (double z)
   return 0.5 * erfc (-z / sqrt (2));
 }
 
-static gboolean
-to_number (const char *option, const char *text, double *out)
-{
-  char *end;
-
-  *out = g_ascii_strtod (text, &end);
-  if (end != text && !*end && isfinite (*out))
-    return TRUE;
-  cli_complain (_ ("%s: “%s” is no number; write one like 28 or 0.5"), option, text);
-  return FALSE;
-}
-
-static gboolean
+static void
 print_samples (const CliRiskFile *page, CliFormat format)
 {
   static const double points[] = { 0.05, 0.1, 0.2, 0.5, 0.8, 0.9, 0.95 };
@@ -316,14 +317,12 @@ print_samples (const CliRiskFile *page, CliFormat format)
         add_quantile (q, name, s, points[i], 3, format);
       for (char **w = page->quantile; w && *w; w++)
         {
-          if (!to_number ("--quantile", *w, &x))
-            return FALSE;
+          x = g_ascii_strtod (*w, NULL);
           add_quantile (q, name, s, CLAMP (x / 100, 0, 1), 3, format);
         }
       for (char **w = page->at; w && *w; w++)
         {
-          if (!to_number ("--at", *w, &x))
-            return FALSE;
+          x = g_ascii_strtod (*w, NULL);
           cli_table_add (below, name);
           add_figure (below, x, 3, format);
           add_percent (below, risk_sample_below (s, x, &low, &high));
@@ -342,7 +341,6 @@ print_samples (const CliRiskFile *page, CliFormat format)
       cli_table_print (below, format);
       next (format);
     }
-  return TRUE;
 }
 
 static void
@@ -410,7 +408,7 @@ print_file_drivers (const CliRiskFile *page, CliFormat format)
   next (format);
 }
 
-gboolean
+void
 cli_page_risk_file (const CliRiskFile *page, CliFormat format)
 {
   gsize n = risk_result_trials (page->result);
@@ -438,10 +436,8 @@ cli_page_risk_file (const CliRiskFile *page, CliFormat format)
     cli_print (_ ("%s: half of the trials come to at most %.6g, %.4g %% to at most %.6g.\n\n"),
                risk_problem_response_name (page->problem, 0), risk_sample_quantile (first, 0.5).value,
                page->confidence * 100, risk_sample_quantile (first, page->confidence).value);
-  if (!print_samples (page, format))
-    return FALSE;
+  print_samples (page, format);
   print_pairs (page, format);
   print_file_drivers (page, format);
   print_lines (lines, format);
-  return TRUE;
 }

@@ -19,11 +19,10 @@ typedef struct
   guint64 seed;
   double confidence;
   gboolean over_mean;
-  char **at, **quantile; /* (nullable): as typed */
+  char **at, **quantile; /* (nullable): as typed, numbers */
 } CliRiskFile;
 
-/* FALSE with a message: --at or --quantile is no number. */
-gboolean cli_page_risk_file (const CliRiskFile *page, CliFormat format);
+void cli_page_risk_file (const CliRiskFile *page, CliFormat format);
 
 /* Columns x1, x2, ... of @table (and ranks rank_m1, ... from 1, else shuffled from seed 1) put in the order of the
  * correlations of @matrix, a square of figures as text. Gives the exit status. */

@@ -239,7 +239,8 @@ risk_of_file (const Asked *a)
   CliRiskFile page = { problem,        result,           kind,
                        (guint64) seed, confidence / 100, a->base && strcmp (a->base, "mean") == 0,
                        a->at,          a->quantile };
-  return cli_page_risk_file (&page, cli_options_format (&a->o)) ? CLI_DONE : CLI_USAGE;
+  cli_page_risk_file (&page, cli_options_format (&a->o));
+  return CLI_DONE;
 }
 
 static int
@@ -255,6 +256,73 @@ risk_of_sample (const Asked *a)
   if (!a->correlation)
     return cli_page_quantiles (table, a->quantile, format);
   return read_file (a->correlation, &matrix) ? cli_page_sample (table, matrix, format) : CLI_FILE;
+}
+
+/* ---- what goes with what ---- */
+
+typedef struct
+{
+  const char *option;
+  gboolean given;
+} Given;
+
+/* FALSE with a message where an option was given that would change nothing. */
+static gboolean
+none_given (const Given *given, gsize n, const char *with)
+{
+  for (gsize i = 0; i < n; i++)
+    if (given[i].given)
+      {
+        cli_complain (_ ("%s does not go with %s: leave one of them out"), given[i].option, with);
+        return FALSE;
+      }
+  return TRUE;
+}
+
+static gboolean
+numbers_fit (char *const *asked, const char *option, double least, double most)
+{
+  double x = 0;
+
+  for (char *const *w = asked; w && *w; w++)
+    if (!read_number (option, *w, least, most, &x))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+asked_fits (const Asked *a)
+{
+  const Given job[] = { { "--demo", a->o.demo },
+                        { "--demo-round", a->o.demo_round },
+                        { "--runs", a->o.runs != NULL },
+                        { "--office", a->o.office != NULL },
+                        { "--job", a->o.job != NULL },
+                        { "--method", a->o.method != NULL },
+                        { "--rules", a->o.rules != NULL },
+                        { "--set", a->o.set != NULL },
+                        { "--baseline", a->o.baseline != NULL },
+                        { "--methods", a->methods != NULL },
+                        { "--what-if", a->what_if != NULL } },
+              draws[] = { { "--problem", a->problem != NULL },
+                          { "--trials", a->trials != NULL },
+                          { "--seed", a->seed != NULL },
+                          { "--spread", a->spread != NULL },
+                          { "--confidence", a->confidence != NULL },
+                          { "--base", a->base != NULL },
+                          { "--at", a->at != NULL } },
+              of_job[] = { { "--at", a->at != NULL },
+                           { "--quantile", a->quantile != NULL } },
+              of_order[] = { { "--quantile", a->quantile != NULL } };
+
+  if (!numbers_fit (a->quantile, "--quantile", 0, 100) || !numbers_fit (a->at, "--at", -1e300, 1e300))
+    return FALSE;
+  if (a->sample)
+    return none_given (job, G_N_ELEMENTS (job), "--sample") && none_given (draws, G_N_ELEMENTS (draws), "--sample")
+           && (!a->correlation || none_given (of_order, G_N_ELEMENTS (of_order), _ ("--correlation of a --sample")));
+  if (a->problem)
+    return none_given (job, G_N_ELEMENTS (job), "--problem");
+  return none_given (of_job, G_N_ELEMENTS (of_job), _ ("a job, only with a file"));
 }
 
 int
@@ -281,9 +349,9 @@ cli_risk (int argc, char **argv)
       N_ ("Quantiles of the columns of a file; with --correlation its columns x1, x2, … put in that order, with the "
           "steps"),
       N_ ("FILE") },
-    { "at", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.at, N_ ("Also the share of the trials at this figure and below"),
+    { "at", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.at, N_ ("Of a problem: also the share of the trials at this figure and below"),
       N_ ("X") },
-    { "quantile", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.quantile, N_ ("Also this quantile, %"), N_ ("PCT") },
+    { "quantile", 0, 0, G_OPTION_ARG_STRING_ARRAY, &a.quantile, N_ ("Of a problem or a sample: also this quantile, %"), N_ ("PCT") },
     G_OPTION_ENTRY_NULL,
   };
 
@@ -303,6 +371,8 @@ cli_risk (int argc, char **argv)
       cli_complain (_ ("--base cannot be “%s”: write likely or mean"), a.base);
       return CLI_USAGE;
     }
+  if (!asked_fits (&a))
+    return CLI_USAGE;
   if (a.sample)
     return risk_of_sample (&a);
   if (a.correlation && !a.problem)

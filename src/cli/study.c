@@ -3,6 +3,7 @@
 
 #include "cli/cli.h"
 
+#include "cost/study-unlike.h"
 #include "labour/study.h"
 
 #include <glib/gi18n.h>
@@ -51,6 +52,7 @@ static const CliColumn flag_columns[] = {
 };
 
 static const CliColumn pair_columns[] = {
+  { "timed", N_ ("timed"), FALSE },
   { "date", N_ ("date"), FALSE },          { "size", N_ ("size"), FALSE },
   { "crew_size", N_ ("crew"), TRUE },      { "first", N_ ("first min"), TRUE },
   { "second", N_ ("second min"), TRUE },   { "difference", N_ ("first less second"), TRUE },
@@ -175,7 +177,7 @@ page_flags (const LabourResult *result, const CsvTable *file, const Asked *asked
       cli_table_add (t, r->timed);
       cli_table_add (t, r->method);
       put (t, asked, r->minutes, 3);
-      cli_table_add (t, *r->struck ? struck : _ ("far from the others (3.5 x 1.4826 MAD): look at it; it is kept"));
+      cli_table_add (t, *r->struck ? struck : _ ("far from what the others say (3.5 x 1.4826 MAD): look at it; it is kept"));
       n++;
     }
   if (n == 0)
@@ -186,22 +188,8 @@ page_flags (const LabourResult *result, const CsvTable *file, const Asked *asked
 }
 
 static void
-page_pairs (const LabourPairs *p, const LabourStudy *study, const Asked *asked)
+add_difference (CliTable *d, const LabourPairs *p, const LabourStudy *study, const Asked *asked)
 {
-  g_autoptr (CliTable) t = cli_table_new ("pairs", pair_columns, G_N_ELEMENTS (pair_columns));
-  g_autoptr (CliTable) d = cli_table_new ("difference", difference_columns, G_N_ELEMENTS (difference_columns));
-  double factor = labour_standard_time (1, study->allowance, study->basis);
-
-  for (guint i = 0; i < p->pairs->len; i++)
-    {
-      const LabourPair *pair = &g_array_index (p->pairs, LabourPair, i);
-      cli_table_add (t, pair->first->date);
-      cli_table_add (t, pair->first->size);
-      cli_table_int (t, pair->first->crew_size);
-      put (t, asked, pair->first->minutes * pair->first->rating * factor, 3);
-      put (t, asked, pair->second->minutes * pair->second->rating * factor, 3);
-      put (t, asked, pair->difference, 3);
-    }
   cli_table_add (d, p->first);
   cli_table_add (d, p->second);
   cli_table_add (d, p->timed ? p->timed : "");
@@ -217,12 +205,62 @@ page_pairs (const LabourPairs *p, const LabourStudy *study, const Asked *asked)
     cli_table_add (d, "");
   else
     cli_table_int (d, p->more);
+}
+
+static void
+add_pairs (CliTable *t, const LabourPairs *p, const Asked *asked)
+{
+  for (guint i = 0; i < p->pairs->len; i++)
+    {
+      const LabourPair *pair = &g_array_index (p->pairs, LabourPair, i);
+      cli_table_add (t, p->timed);
+      cli_table_add (t, pair->first->date);
+      cli_table_add (t, pair->first->size);
+      cli_table_int (t, pair->first->crew_size);
+      put (t, asked, pair->first_min, 3);
+      put (t, asked, pair->second_min, 3);
+      put (t, asked, pair->difference, 3);
+    }
+}
+
+/* What the sentence rests on, then each thing timed of both methods by itself. */
+static void
+page_pairs (const LabourPairs *p, const LabourStudy *study, const Asked *asked)
+{
+  g_autoptr (CliTable) t = cli_table_new ("pairs", pair_columns, G_N_ELEMENTS (pair_columns));
+  g_autoptr (CliTable) d = cli_table_new ("difference", difference_columns, G_N_ELEMENTS (difference_columns));
+  g_autoptr (GPtrArray) common = labour_study_common (study, p->first, p->second);
+
+  add_pairs (t, p, asked);
+  add_difference (d, p, study, asked);
+  for (guint i = 0; i < common->len; i++)
+    if (g_strcmp0 (g_ptr_array_index (common, i), p->timed) != 0)
+      {
+        g_autoptr (LabourPairs) one = labour_study_pairs_of (study, p->first, p->second, g_ptr_array_index (common, i));
+        add_pairs (t, one, asked);
+        add_difference (d, one, study, asked);
+      }
   if (asked->format != CLI_JSONL)
     cli_print ("\n");
   cli_table_print (t, asked->format);
   if (asked->format != CLI_JSONL)
     cli_print ("\n");
   cli_table_print (d, asked->format);
+}
+
+/* What was timed of one of the two methods alone is in no difference. */
+static void
+page_alone (const LabourPairs *p, const LabourResult *result)
+{
+  g_autoptr (GPtrArray) common = labour_study_common (result->study, p->first, p->second);
+
+  for (guint i = 0; i < result->elements->len; i++)
+    {
+      const LabourElement *e = &g_array_index (result->elements, LabourElement, i);
+      gboolean ours = strcmp (e->method, p->first) == 0 || strcmp (e->method, p->second) == 0;
+      if (ours && e->n > 0 && !g_ptr_array_find_with_equal_func (common, e->timed, g_str_equal, NULL))
+        cli_print (_ ("“%s” was timed of %s alone: it is in no difference.\n"), e->timed, e->method);
+    }
 }
 
 /* The choices that change a figure stand beside it. */
@@ -310,6 +348,11 @@ pair_names (const LabourStudy *study, const char *asked)
         cli_complain (_ ("no kept reading is of the method “%s”; there are %s"), *name, list->str);
         return NULL;
       }
+  if (strcmp (names[0], names[1]) == 0)
+    {
+      cli_complain (_ ("--pairs takes two different methods, not “%s” twice; there are %s"), names[0], list->str);
+      return NULL;
+    }
   return g_steal_pointer (&names);
 }
 
@@ -361,11 +404,13 @@ answer (CsvTable *file, const Asked *asked)
   if (asked->pairs && !(names = pair_names (study, asked->pairs)))
     return CLI_USAGE;
   g_autoptr (LabourResult) result = labour_study_result (study);
+  g_autoptr (GPtrArray) unlike = cost_study_unlike (result, LENGTH_IN);
   if (names)
     pairs = labour_study_pairs (study, names[0], names[1]);
   if (asked->format == CLI_TEXT)
     {
-      g_autofree char *sentence = labour_study_sentence (study, NULL, NULL);
+      g_autofree char *sentence = pairs && pairs->pairs->len > 0 ? labour_pairs_sentence (study, pairs, names[0], names[1])
+                                                                 : labour_study_sentence (study, NULL, NULL);
       cli_print ("%s\n\n", sentence);
     }
   page_elements (result, asked);
@@ -373,10 +418,14 @@ answer (CsvTable *file, const Asked *asked)
     cli_print ("\n");
   page_totals (result, asked);
   page_flags (result, file, asked);
+  for (guint i = 0; asked->format == CLI_TEXT && i < unlike->len; i++)
+    cli_print ("\n%s\n", (const char *) g_ptr_array_index (unlike, i));
   if (pairs)
     page_pairs (pairs, study, asked);
   if (asked->format == CLI_TEXT)
     page_choices (result);
+  if (pairs && asked->format == CLI_TEXT)
+    page_alone (pairs, result);
   return CLI_DONE;
 }
 
@@ -414,6 +463,8 @@ cli_study (int argc, char **argv)
              "rating_pct, struck, note; or element, average_min, rating."),
           more))
     status = o.status;
+  else if (!cli_options_no_job (&o, "study"))
+    status = CLI_USAGE;
   else if (g_strv_length (o.rest) != 1)
     {
       cli_complain (_ ("study takes one file of readings; seamtally study --help tells its columns"));

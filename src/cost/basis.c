@@ -3,180 +3,12 @@
 
 #include "cost/basis.h"
 
-#include "base/decimal.h"
 #include "base/num.h"
+#include "cost/basis-change.h"
 #include "cost/catalogue-private.h"
-#include "labour/money.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
-
-/* "item.screw.price", "rate.field": as it was written. */
-static char *
-change_name (const CostChange *change)
-{
-  return g_strdup_printf ("%s%s%s.%s", change->object, *change->key ? "." : "", change->key, change->field);
-}
-
-static gboolean
-parse_figure (const CostChange *change, int decimals, gint64 least, gint64 most, gint64 *out, Fault **fault)
-{
-  g_autofree char *name = change_name (change);
-  g_autoptr (Fault) inner = NULL;
-
-  if (!decimal_parse (change->value, decimals, out, &inner))
-    return fault_set (fault, fault_new (-1, inner->remedy, _ ("%s cannot be “%s”: %s"), name, change->value, inner->what));
-  if (*out < least || *out > most)
-    return fault_set (fault, fault_new (-1, _ ("check the figure"), _ ("%s cannot be “%s”"), name, change->value));
-  return TRUE;
-}
-
-static gboolean
-unknown (const CostChange *change, Fault **fault)
-{
-  g_autofree char *name = change_name (change);
-
-  return fault_set (fault, fault_new (-1, _ ("use a key of the catalogue and one of the fields price, overage, low, likely, high, "
-                                             "rate, amount"),
-                                      _ ("there is no figure “%s”"), name));
-}
-
-static gboolean
-change_item (CostBasis *b, const CostChange *change, Fault **fault)
-{
-  int i = catalogue_find_item (b->catalogue, change->key);
-
-  if (i < 0)
-    return unknown (change, fault);
-  if (strcmp (change->field, "price") == 0)
-    return parse_figure (change, 4, 0, G_GINT64_CONSTANT (100000000000), &b->price[i], fault);
-  if (strcmp (change->field, "overage") == 0)
-    return parse_figure (change, 4, 0, 1000000, &b->overage_ppm[i], fault);
-  return unknown (change, fault);
-}
-
-/* "likely" is the fixed part, "likely_per_ft" and "likely_per_lb" the others; the two other points are moved only as far as
- * low <= likely <= high asks for. */
-static gboolean
-change_step (CostBasis *b, const CostChange *change, Fault **fault)
-{
-  static const char *const points[LABOUR_N_POINTS] = { "low", "likely", "high" };
-  int i = labour_find_step (b->catalogue->labour, change->key), point = -1;
-  gint64 v;
-
-  for (int p = 0; p < LABOUR_N_POINTS; p++)
-    if (g_str_has_prefix (change->field, points[p]))
-      point = p;
-  if (i < 0 || point < 0)
-    return unknown (change, fault);
-  const char *rest = change->field + strlen (points[point]);
-  if (*rest && strcmp (rest, "_per_ft") != 0 && strcmp (rest, "_per_lb") != 0)
-    return unknown (change, fault);
-  if (!parse_figure (change, LABOUR_MINUTE_DECIMALS, 0, G_GINT64_CONSTANT (10000) * 1000000000, &v, fault))
-    return FALSE;
-  GArray *bands = g_ptr_array_index (b->bands, (guint) i);
-  for (guint k = 0; k < bands->len; k++)
-    {
-      LabourBand *band = &g_array_index (bands, LabourBand, k);
-      gint64 *figure = !*rest ? band->fixed : strcmp (rest, "_per_ft") == 0 ? band->per_ft : band->per_lb;
-      figure[point] = v;
-      for (int p = 0; p < LABOUR_N_POINTS; p++)
-        if ((p < point && figure[p] > v) || (p > point && figure[p] < v))
-          figure[p] = v;
-    }
-  return TRUE;
-}
-
-static gboolean
-change_rate (CostBasis *b, const CostChange *change, Fault **fault)
-{
-  const GPtrArray *crews = b->catalogue->labour->crews;
-  gboolean shop = strcmp (change->field, "shop") == 0, found = FALSE;
-  gint64 v;
-
-  if (!parse_figure (change, 4, 0, G_GINT64_CONSTANT (100000000), &v, fault))
-    return FALSE;
-  for (guint i = 0; i < crews->len; i++)
-    {
-      const LabourCrew *crew = g_ptr_array_index (crews, i);
-      /* rate.field and rate.shop reach every crew there; rate.CREW.hour one crew. */
-      gboolean side = !*change->key && (shop || strcmp (change->field, "field") == 0) && crew->shop == shop;
-      gboolean one = strcmp (change->field, "hour") == 0 && strcmp (crew->key, change->key) == 0;
-      if (side || one)
-        {
-          b->rate[i] = v;
-          found = TRUE;
-        }
-    }
-  return found ? TRUE : unknown (change, fault);
-}
-
-static gboolean
-change_buildup (CostBasis *b, const CostChange *change, Fault **fault)
-{
-  for (guint i = 0; i < b->buildup->len; i++)
-    {
-      CostBuildLine *line = g_ptr_array_index (b->buildup, i);
-      if (strcmp (line->key, change->key) != 0)
-        continue;
-      gboolean rated = line->op == COST_OP_RATE || line->op == COST_OP_MARKUP || line->op == COST_OP_MARGIN;
-      if (rated && strcmp (change->field, "rate") == 0)
-        return parse_figure (change, 4, -10000000, line->op == COST_OP_MARGIN ? 999999 : 10000000, &line->rate_ppm, fault);
-      if (rated && line->op != COST_OP_RATE && strcmp (change->field, "op") == 0)
-        {
-          /* profit as a share of the cost below or of the price */
-          gboolean margin = strcmp (change->value, "margin") == 0;
-          if (!margin && strcmp (change->value, "markup") != 0)
-            return unknown (change, fault);
-          if (margin && line->rate_ppm >= 1000000)
-            return fault_set (fault, fault_new (0, _ ("lower the rate first"), _ ("a margin is below 100 %%")));
-          line->op = margin ? COST_OP_MARGIN : COST_OP_MARKUP;
-          return TRUE;
-        }
-      if (line->op == COST_OP_AMOUNT && strcmp (change->field, "amount") == 0)
-        return parse_figure (change, 4, -G_GINT64_CONSTANT (100000000000000), G_GINT64_CONSTANT (100000000000000),
-                             &line->amount, fault);
-      break;
-    }
-  return unknown (change, fault);
-}
-
-/* "overtime.field.paid": paid hours over hours worked of every crew there, in the place of its own; what is on the wage follows. */
-static gboolean
-change_overtime (CostBasis *b, const CostChange *change, Fault **fault)
-{
-  const GPtrArray *crews = b->catalogue->labour->crews;
-  gboolean shop = strcmp (change->key, "shop") == 0;
-  gint64 paid;
-
-  if ((!shop && strcmp (change->key, "field") != 0) || strcmp (change->field, "paid") != 0)
-    return unknown (change, fault);
-  if (!parse_figure (change, 6, 1000000, 3000000, &paid, fault))
-    return FALSE;
-  for (guint i = 0; i < crews->len; i++)
-    {
-      const LabourCrew *crew = g_ptr_array_index (crews, i);
-      if (crew->shop == shop)
-        b->rate[i] = labour_crew_rate_for (crew, paid);
-    }
-  return TRUE;
-}
-
-static gboolean
-apply_change (CostBasis *b, const CostChange *change, Fault **fault)
-{
-  if (strcmp (change->object, "item") == 0)
-    return change_item (b, change, fault);
-  if (strcmp (change->object, "step") == 0)
-    return change_step (b, change, fault);
-  if (strcmp (change->object, "rate") == 0)
-    return change_rate (b, change, fault);
-  if (strcmp (change->object, "buildup") == 0)
-    return change_buildup (b, change, fault);
-  if (strcmp (change->object, "overtime") == 0)
-    return change_overtime (b, change, fault);
-  return unknown (change, fault);
-}
 
 /* Whether a recipe line has fixed minutes that pieces raised together spend once. */
 static gboolean
@@ -518,12 +350,8 @@ compile (CostBasis *b, const GPtrArray *changes, const CsvTable *buildup, Fault 
   else
     b->buildup = copy_buildup (catalogue->buildup);
   b->changes = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
-  for (guint i = 0; changes && i < changes->len; i++)
-    {
-      if (!apply_change (b, g_ptr_array_index (changes, i), fault))
-        return FALSE;
-      g_ptr_array_add (b->changes, cost_change_copy (g_ptr_array_index (changes, i)));
-    }
+  if (!cost_basis_change (b, changes, fault))
+    return FALSE;
   if (!find_slots (b, fault) || !compile_methods (b, fault))
     return FALSE;
   make_fast (b);

@@ -18,7 +18,8 @@ CostChange *cost_change_new (const char *object, const char *key, const char *fi
 CostChange *cost_change_copy (const CostChange *change);
 void cost_change_free (CostChange *change);
 /* Reads "item.KEY.price=1.10", "step.KEY.likely=0.4", "rate.field=95", "buildup.overhead.rate=10". The object stands before the
- * first dot, the field behind the last one. */
+ * first dot, the field behind the last one. The minutes of a step are changed in all of its handling bands; its likely minutes carry low
+ * and high along as far as needed, low and high that cross the likely minutes are refused. */
 CostChange *cost_change_parse (const char *text, Fault **fault);
 
 /* Every quantity of a priced run stands in one vector: items in millionths of their unit, steps in worker milliseconds before

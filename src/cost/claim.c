@@ -161,7 +161,7 @@ cost_claim_result (const CostClaim *claim, const CostOption *a, const CostOption
   r->joint_minutes = joint.minutes / joints;
   r->piece_minutes = a->field_hours * 60 / joints;
   /* A joint against a joint: the method may have more or fewer of them. */
-  fill_saving (&r->own, r, joint.minutes / joints - other.minutes / joints_b, gain);
+  fill_saving (&r->own, r, joint.minutes / joints - other.minutes / joints_b, cost_option_gain (a, b));
   /* The method with the baseline's minutes at each of its own joints, nothing cut: what is left to save. */
   none = gain + other.money - joint.money / joints * joints_b;
   fill_saving (&r->claimed, r, cut * r->steps_minutes, none + cut * named.money / joints * joints_b);

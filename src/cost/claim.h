@@ -37,8 +37,8 @@ typedef struct
 {
   gboolean applies;           /* the baseline has minutes of the steps named */
   double steps_minutes, joint_minutes, piece_minutes; /* a joint of the baseline: steps named, joint, field */
-  CostSaving own;             /* by the method's own minutes */
-  CostSaving claimed;         /* with the baseline's minutes at the joint, those named cut as claimed */
+  CostSaving own;             /* by the method's own minutes; its gain is that of the build-ups as printed */
+  CostSaving claimed;         /* with the baseline's minutes at the joint, those named cut as claimed; unrounded */
   double slope;               /* currency that the gain changes by a minute saved a joint of the steps named */
   double least;               /* share of the named steps that must go for the method to pay; 0 and less: it pays without any; over 1:
                                  not even without those steps; NAN: it does not hang on them */

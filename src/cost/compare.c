@@ -106,6 +106,18 @@ cost_option_clear (CostOption *option)
   g_clear_pointer (&option->buildup, buildup_free);
 }
 
+static double
+printed (const CostOption *o, gint64 minor)
+{
+  return (double) minor / pow (10, o->buildup->decimals);
+}
+
+double
+cost_option_gain (const CostOption *a, const CostOption *b)
+{
+  return printed (a, a->cost + a->once - b->cost - b->once);
+}
+
 /* What a break-even is solved on: A less B. Cost is linear in the sums but for amounts, which both have alike, so
  * the cost of the difference of the sums is the difference of the costs. */
 typedef struct
@@ -219,6 +231,7 @@ tooling_evens (const Pair *p, GArray *evens)
 {
   gboolean with_a = p->once > 0;
   double needed = fabs (p->once), saving = p->once == 0 ? fabs (p->cost) : with_a ? -p->cost : p->cost;
+  double told = fabs (printed (p->a, p->a->cost - p->b->cost)); /* the saving as it stands in the build-ups */
   gint64 counted = p->once == 0 ? MAX (p->a->joints, p->b->joints) : (with_a ? p->a : p->b)->joints;
   double joints = (double) counted / 1e3;
   CostEven even = {
@@ -226,14 +239,15 @@ tooling_evens (const Pair *p, GArray *evens)
   };
 
   /* More tooling makes the one that needs it dearer; where neither does, the cheaper one could pay for some. */
-  even.gain = snap (p->cost + p->once);
+  even.gain = cost_option_gain (p->a, p->b);
   even.slope = p->once > 0 || (p->once == 0 && p->cost < 0) ? 1 : -1;
   even.exists = saving > 0;
   if (even.exists)
-    even.even = even.equal ? needed : saving;
+    even.even = even.equal ? needed : told;
   g_array_append_val (evens, even);
 
   even.kind = COST_EVEN_JOINTS;
+  even.gain = snap (p->cost + p->once);
   even.now = joints;
   even.exists = saving > 0 && needed > 0 && joints > 0;
   even.even = !even.exists ? NAN : even.equal ? joints : joints * needed / saving;

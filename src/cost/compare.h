@@ -27,6 +27,10 @@ void cost_option_init (CostOption *option, const CostBasis *basis, int method, c
                        int decimals);
 void cost_option_clear (CostOption *option);
 
+/* What @b gains over @a today, currency, tooling included: the difference of the two build-ups as they are printed. Solving goes by
+ * costs before any rounding, which may be a part of a cent apart. */
+double cost_option_gain (const CostOption *a, const CostOption *b);
+
 /* Where two methods change places when one figure moves and all others stay (methods of linear break-even: cost
  * difference is linear in each price, rate and step). On cost (the build-up line "cost") plus tooling. */
 typedef enum

@@ -8,6 +8,7 @@
 #include "base/money.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 static void
@@ -32,6 +33,9 @@ explain_step (const CostBasis *b, const CostLine *line, const CostCoef *coef, co
   e->length = e->per_ft ? one[line->length] : 0;
   e->mass = e->per_lb ? one[line->mass] : 0;
   e->factor_ppm = cost_slot_factor (slot, factors, floor_ppm);
+  e->lost_ppm = factors->lost[slot->place == LABOUR_SHOP];
+  e->learned_ppm = slot->place == LABOUR_JOINT ? factors->learned : 1000000;
+  e->remade_ppm = 1000000 + (slot->place == LABOUR_JOINT ? factors->remade : 0);
   e->money = (NumWide) e->amount * e->pieces * e->factor_ppm * b->rate[slot->crew];
   e->source = step->source;
   e->status = step->status;
@@ -44,6 +48,7 @@ explain_item (const CostBasis *b, const LabourFactors *factors, CostExplainLine 
 
   e->overage_ppm = b->overage_ppm[e->target];
   e->price = b->price[e->target];
+  e->lost_ppm = e->learned_ppm = e->remade_ppm = 1000000;
   e->factor_ppm = 1000000 + (item->again ? factors->remade : 0);
   e->money = (NumWide) cost_item_quantity (item, e->amount * e->pieces, factors) * e->price;
   e->source = item->source;
@@ -113,7 +118,8 @@ figure (DuctUnit unit, gint64 value, const char *item_unit)
   else if (unit == DUCT_UNIT_AREA)
     {
       gboolean metric = strcmp (item_unit, "m2") == 0;
-      x = metric ? (double) value / 1e6 : measure_ft2 (value);
+      /* Known to a whole mm2. */
+      x = metric ? (double) value / 1e6 : round (measure_ft2 (value) * 1e4) / 1e4;
       word = metric ? " m2" : " ft2";
     }
   g_autofree char *text = decimal_print_significant (x, 7);
@@ -143,6 +149,44 @@ append_term (GString *out, guint *n, DuctUnit unit, gint64 quantity, gint64 minu
   g_string_append_printf (out, _ ("%s x %s min"), text, each);
 }
 
+/* A factor on minutes by what it comes from: " x 1.1 for conditions x 0.93 for learning". */
+static void
+append_parts (GString *out, const CostExplainLine *line)
+{
+  /* Each product was rounded to a millionth: what is left is known to one digit less. */
+  double conditions = (double) line->factor_ppm / 1e6 / ((double) line->lost_ppm / 1e6) / ((double) line->learned_ppm / 1e6)
+                      / ((double) line->remade_ppm / 1e6);
+  gint64 rest = (gint64) round (conditions * 1e5) * 10;
+  g_autofree char *named = decimal_print (rest, 6, 2, FALSE), *lost = decimal_print (line->lost_ppm, 6, 2, FALSE);
+  g_autofree char *learned = decimal_print (line->learned_ppm, 6, 2, FALSE), *remade = decimal_print (line->remade_ppm, 6, 2, FALSE);
+
+  if (rest != 1000000)
+    g_string_append_printf (out, _ (" x %s for conditions"), named);
+  if (line->lost_ppm != 1000000)
+    g_string_append_printf (out, _ (" x %s for loss of output in overtime"), lost);
+  if (line->learned_ppm != 1000000)
+    g_string_append_printf (out, _ (" x %s for learning"), learned);
+  if (line->remade_ppm != 1000000)
+    g_string_append_printf (out, _ (" x %s for joints remade"), remade);
+}
+
+static void
+append_factors (GString *out, const CostExplainLine *line)
+{
+  g_autofree char *factor = decimal_print (line->factor_ppm, 6, 2, FALSE);
+
+  if (line->factor_ppm == 1000000)
+    return;
+  if (line->shared)
+    g_string_append_printf (out, _ (" x %s, shared by pieces raised together"), factor);
+  else if (!line->step)
+    g_string_append_printf (out, _ (" x %s for joints remade"), factor);
+  else if (line->lost_ppm == 1000000 && line->learned_ppm == 1000000 && line->remade_ppm == 1000000)
+    g_string_append_printf (out, _ (" x %s for conditions"), factor);
+  else
+    append_parts (out, line);
+}
+
 /* "; x 4 pieces x 1.1 conditions x 92.00 = 33.9204": from one piece to the money of the lot. @money in 1e-10. */
 static void
 append_money (GString *out, const CostExplainLine *line, gint64 price, const char *unit, NumWide money)
@@ -153,15 +197,7 @@ append_money (GString *out, const CostExplainLine *line, gint64 price, const cha
   g_string_append (out, ";");
   if (line->pieces != 1)
     g_string_append_printf (out, _ (" x %d pieces"), (int) line->pieces);
-  if (line->factor_ppm != 1000000)
-    {
-      g_autofree char *factor = decimal_print (line->factor_ppm, 6, 2, FALSE);
-      g_string_append_printf (out,
-                              line->shared ? _ (" x %s, shared by pieces raised together")
-                              : line->step ? _ (" x %s for conditions")
-                                           : _ (" x %s for joints remade"),
-                              factor);
-    }
+  append_factors (out, line);
   if (strcmp (unit, "each") == 0)
     g_string_append_printf (out, _ (" x %s each = %s"), each, sum);
   else
@@ -198,7 +234,10 @@ item_words (const CostBasis *b, const CostExplainLine *line, GString *out)
 {
   const CostItem *item = catalogue_item (b->catalogue, line->target);
   g_autofree char *count = figure (duct_driver_info (line->driver)->unit, line->count, item->unit);
-  g_autofree char *quantity = decimal_print (line->amount, MONEY_QUANTITY_DECIMALS, 0, FALSE);
+  gboolean area = duct_driver_info (line->driver)->unit == DUCT_UNIT_AREA;
+  /* Areas are known to a whole mm2: more digits of square feet would be those of that rounding. */
+  g_autofree char *quantity = area ? decimal_print (num_div (line->amount, 100), MONEY_QUANTITY_DECIMALS - 2, 0, FALSE)
+                                   : decimal_print (line->amount, MONEY_QUANTITY_DECIMALS, 0, FALSE);
 
   g_string_append_printf (out, "%s: %s", item->key, count);
   append_amount (out, line);

@@ -21,7 +21,9 @@ typedef struct
   gint64 fixed, per_ft, per_lb; /* steps: 1e-9 minutes, as in force, the recipe's factor on the fixed part included */
   gint64 overage_ppm, price;    /* items: as in force; price in ten-thousandths */
   gint64 amount;      /* of one piece: millionths of a unit, or worker ms before conditions */
-  gint64 factor_ppm;  /* conditions on it, learning and remakes included; of items 1 000 000 and what remade joints take again */
+  gint64 factor_ppm;  /* conditions on it, loss of output, learning and remakes included; of items 1 000 000 and what remade joints take
+                         again */
+  gint64 lost_ppm, learned_ppm, remade_ppm; /* steps: what of that factor is loss of output, learning, joints made once more */
   NumWide money;      /* of the lot (all its pieces): items 1e-10; steps ms x ppm x rate, over COST_LABOUR_DEN */
   const char *source, *status;  /* of the step or item; borrowed from the catalogue */
 } CostExplainLine;

@@ -34,14 +34,25 @@ refuse (const CsvTable *table, guint row, const char *heading, const char *what,
                                   heading, what, remedy));
 }
 
-/* Hours have four decimals, so that they are whole milliseconds: 0.0001 h = 360 ms. */
+/* Hours have four decimals, so that they are whole milliseconds: 0.0001 h = 360 ms. @needed: there is a limit, under
+ * which a method without hours would be free. */
 static gboolean
-hours_figure (const CsvTable *table, guint row, int column, gint64 *ms, GPtrArray *faults)
+hours_figure (const CsvTable *table, guint row, int column, gboolean needed, gint64 *ms, GPtrArray *faults)
 {
   gint64 parts = 0;
 
-  if (column < 0 || *csv_cell (table, row, column) == '\0')
+  if (column < 0)
     return TRUE;
+  if (*csv_cell (table, row, column) == '\0')
+    {
+      if (needed)
+        g_ptr_array_add (
+            faults, csv_fault_new (table->name, ((CsvRow *) g_ptr_array_index (table->row, row))->line, column + 1,
+                                   g_ptr_array_index (table->head, (guint) column),
+                                   _ ("the cell is empty, and there is a limit on hours"),
+                                   _ ("enter its hours, 0 where it takes none, or leave out its cost")));
+      return !needed;
+    }
   if (!figure (table, row, column, 4, &parts, faults))
     return FALSE;
   *ms = parts > G_MAXINT64 / 360 ? G_MAXINT64 / 2 : parts * 360;
@@ -78,6 +89,7 @@ typedef struct
   int group, next, joints;
   int *cost, *hours, *use; /* columns by method */
   guint n_methods;
+  gboolean hours_needed;
 } Reader;
 
 static void
@@ -109,7 +121,7 @@ read_group (Reader *r, CostMix *mix, guint row, guint g)
       if (*csv_cell (r->table, row, r->cost[m]) == '\0'
           || !figure (r->table, row, r->cost[m], 4, &mix->cost[at], r->faults))
         continue;
-      hours_figure (r->table, row, r->hours[m], &mix->hours[at], r->faults);
+      hours_figure (r->table, row, r->hours[m], r->hours_needed, &mix->hours[at], r->faults);
       if (r->use[m] >= 0 && *csv_cell (r->table, row, r->use[m]))
         figure (r->table, row, r->use[m], 3, &mix->use[at], r->faults);
     }
@@ -161,6 +173,15 @@ find_columns (Reader *r)
         r->hours[r->n_methods] = csv_column (table, hours);
         r->use[r->n_methods++] = csv_column (table, use);
       }
+  for (guint m = 0; m < r->n_methods && r->hours_needed; m++)
+    if (r->hours[m] < 0)
+      {
+        const char *method = (const char *) g_ptr_array_index (table->head, (guint) r->cost[m]) + 5;
+        g_autofree char *heading = g_strdup_printf ("hours_%s", method),
+                        *what = g_strdup_printf (_ ("there is no column “%s”, and there is a limit on hours"), heading);
+        refuse (table, G_MAXUINT, heading, what, _ ("give the hours of each group by this method"), r->faults);
+        return FALSE;
+      }
   if (r->group < 0)
     refuse (table, G_MAXUINT, "group", _ ("there is no column “group”"),
             _ ("name the groups in a column of that heading"), r->faults);
@@ -176,12 +197,13 @@ find_columns (Reader *r)
 }
 
 CostMix *
-cost_mix_read (const CsvTable *table, GPtrArray *faults)
+cost_mix_read (const CsvTable *table, gboolean hours_needed, GPtrArray *faults)
 {
   g_autofree int *columns = g_new (int, 3 * (gsize) MAX (table->head->len, 1));
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
   Reader r = {
-    table, faults, words, -1, -1, -1, columns, columns + table->head->len, columns + 2 * table->head->len, 0
+    table, faults, words, -1, -1, -1, columns, columns + table->head->len, columns + 2 * table->head->len, 0,
+    hours_needed
   };
   guint before = faults->len, n = 0, g = 0;
   CostMix *mix;

@@ -97,10 +97,10 @@ least_methods (const CostMix *mix, Stage *stage, double to)
 static char *
 hours_words (gint64 ms)
 {
-  /* Rounded up to a tenth, so that the limit named can be kept. */
-  gint64 unit = COST_MIX_HOUR / 10;
+  /* As fine as a limit can be written, rounded up, so that the limit named can be kept. */
+  gint64 unit = COST_MIX_HOUR / 10000;
 
-  return decimal_print ((ms + unit - 1) / unit, 1, 0, TRUE);
+  return decimal_print ((ms + unit - 1) / unit, 4, 0, TRUE);
 }
 
 /* Nothing keeps the limits: says which, and the nearest that can be kept. */

@@ -139,10 +139,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (CostMixReport, cost_mix_report_free)
 CostMixReport *cost_mix_report_new (const CostMix *mix, const CostMixHow *how, Fault **fault);
 
 /* Reads a table of groups. Columns: group; cost_M and hours_M of each method M (an empty cost: not allowed; hours may be missing:
- * 0); use_M (thousandths exact; may be missing: 1). Rows whose group is named setup, capacity, tool or connection say that of each
+ * 0, but not where @hours_needed as there is a limit on them); use_M (thousandths exact; may be missing: 1). Rows whose group is named setup, capacity, tool or connection say that of each
  * method in its cost column. Columns next and joints (both or none): how many joints lead to the group named. Other columns are
  * passed over. NULL with @faults (CsvFault *). (transfer full) */
-CostMix *cost_mix_read (const CsvTable *table, GPtrArray *faults);
+CostMix *cost_mix_read (const CsvTable *table, gboolean hours_needed, GPtrArray *faults);
 /* Reads a table "store, w1, w2, ...": the cost of every pair, a row "capacity" says how many stores a place can serve. Every place
  * that is used costs @fixed once. */
 CostMix *cost_mix_read_places (const CsvTable *table, gint64 fixed, GPtrArray *faults);

@@ -87,16 +87,12 @@ void
 catalogue_retire_row (CsvTable *table, guint row, gboolean retired)
 {
   int column = csv_column (table, CATALOGUE_RETIRED);
-  GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, row))->cell;
 
   if (column < 0 && !retired)
     return;
   if (column < 0)
     column = add_column (table);
-  while (cell->len <= (guint) column)
-    g_ptr_array_add (cell, g_strdup (""));
-  g_free (g_ptr_array_index (cell, (guint) column));
-  g_ptr_array_index (cell, (guint) column) = g_strdup (retired ? CATALOGUE_RETIRED : "");
+  csv_set_cell (table, row, column, retired ? CATALOGUE_RETIRED : "");
   if (!retired)
     drop_empty_column (table, column);
 }

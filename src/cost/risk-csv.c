@@ -85,6 +85,36 @@ read_input (Reader *x, SpreadKind kind)
     table_complain_fault (&x->r, twice ? x->name : s.low > s.likely ? "low" : "high", fault);
 }
 
+/* A row's common factor is one other row that has none of its own: a chain or a ring has no answer here. */
+static void
+check_commons (Reader *x)
+{
+  int column = csv_column (x->r.table, "common");
+
+  for (x->r.row = 0; column >= 0 && x->r.row < x->r.table->row->len; x->r.row++)
+    {
+      const char *common = table_cell (&x->r, "common");
+      int at = *common ? risk_problem_find_input (x->problem, common) : -1;
+
+      if (x->input[x->r.row] < 0 || !*common)
+        continue;
+      if (at < 0 || at == x->input[x->r.row])
+        {
+          table_complain (&x->r, "common", _ ("no other row has this name"), _ ("name the row of the common factor"));
+          continue;
+        }
+      for (guint i = 0; i < x->r.table->row->len; i++)
+        if (x->input[i] == at && *csv_cell (x->r.table, i, column))
+          {
+            g_autofree char *what =
+                g_strdup_printf (_ ("“%s” has a common factor itself, “%s”"), common, csv_cell (x->r.table, i, column));
+            table_complain (&x->r, "common", what,
+                            _ ("a common factor stands alone: leave its own cell “common” empty, or name another row"));
+            break;
+          }
+    }
+}
+
 /* Whether another row names this one as its common factor. */
 static gboolean
 is_common (Reader *x, guint row)
@@ -110,15 +140,7 @@ add_terms (Reader *x, int response, const char *heading)
         continue;
       risk_term_init (&term, x->problem, x->input[x->r.row], coefficient);
       if (*common)
-        {
-          term.common[0] = risk_problem_find_input (x->problem, common);
-          if (term.common[0] < 0 || term.common[0] == term.input)
-            {
-              table_complain (&x->r, "common", _ ("no other row has this name"),
-                              _ ("name the row of the common factor"));
-              continue;
-            }
-        }
+        term.common[0] = risk_problem_find_input (x->problem, common);
       risk_problem_add_term (x->problem, response, &term);
     }
 }
@@ -143,7 +165,9 @@ risk_problem_read (const CsvTable *table, SpreadKind spread, GPtrArray *faults)
   x.input = g_new0 (int, table->row->len);
   for (x.r.row = 0; x.r.row < table->row->len; x.r.row++)
     read_input (&x, spread);
-  for (guint c = 0; c < table->head->len; c++)
+  if (faults->len == before)
+    check_commons (&x);
+  for (guint c = 0; faults->len == before && c < table->head->len; c++)
     {
       const char *heading = g_ptr_array_index (table->head, c);
       if (is_taken (heading, x.name))
@@ -151,7 +175,7 @@ risk_problem_read (const CsvTable *table, SpreadKind spread, GPtrArray *faults)
       add_terms (&x, risk_problem_add_response (x.problem, heading, 0), heading);
       n++;
     }
-  if (n == 0)
+  if (n == 0 && faults->len == before)
     add_terms (&x, risk_problem_add_response (x.problem, "total", 0), NULL);
   if (faults->len == before && risk_problem_n_inputs (x.problem) == 0)
     {

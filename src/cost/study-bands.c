@@ -175,8 +175,8 @@ put_band (const CostHandling *h, gboolean with_ft, const LabourStudy *study, con
   if (with_ft)
     cost_study_put_points (steps, row, "per_ft", fit->b[1], share);
   cost_study_put_points (steps, row, "per_lb", fit->b[with_ft ? 2 : 1], share);
-  cost_study_set_cell (steps, row, "source", source);
-  cost_study_set_cell (steps, row, "status", labour_study_step_status (study));
+  csv_set_cell (steps, row, csv_column (steps, "source"), source);
+  csv_set_cell (steps, row, csv_column (steps, "status"), labour_study_step_status (study));
 }
 
 guint

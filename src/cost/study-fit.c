@@ -131,20 +131,6 @@ cost_study_fits (const LabourStudy *study, const char *timed, LengthUnit unit)
 
 /* ---- into a step ---- */
 
-void
-cost_study_set_cell (CsvTable *table, guint row, const char *heading, const char *text)
-{
-  int column = csv_column (table, heading);
-  GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, row))->cell;
-
-  if (column < 0)
-    return;
-  while (cell->len <= (guint) column)
-    g_ptr_array_add (cell, g_strdup (""));
-  g_free (g_ptr_array_index (cell, (guint) column));
-  g_ptr_array_index (cell, (guint) column) = g_strdup (text);
-}
-
 /* The one row of the step, -1 with @fault. */
 static int
 find_row (const CsvTable *steps, const char *step, Fault **fault)
@@ -175,7 +161,7 @@ cost_study_put_points (CsvTable *steps, guint row, const char *kind, double like
       g_autofree char *heading = g_strdup_printf ("%s_%s_min", kind, points[p]);
       char text[G_ASCII_DTOSTR_BUF_SIZE];
       g_ascii_formatd (text, sizeof text, "%.4f", MAX (likely * (1 + (p - 1) * share), 0));
-      cost_study_set_cell (steps, row, heading, text);
+      csv_set_cell (steps, row, csv_column (steps, heading), text);
     }
 }
 
@@ -209,7 +195,7 @@ cost_study_fit_put (const CostStudyFit *f, const LabourStudy *study, const char 
   share = cost_study_share (f->fit, &middle, study);
   cost_study_put_points (steps, (guint) row, "fixed", f->fit->b[0], share);
   cost_study_put_points (steps, (guint) row, "per_ft", f->fit->b[1], share);
-  cost_study_set_cell (steps, (guint) row, "source", source);
-  cost_study_set_cell (steps, (guint) row, "status", labour_study_step_status (study));
+  csv_set_cell (steps, (guint) row, csv_column (steps, "source"), source);
+  csv_set_cell (steps, (guint) row, csv_column (steps, "status"), labour_study_step_status (study));
   return TRUE;
 }

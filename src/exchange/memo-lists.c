@@ -6,6 +6,7 @@
 
 #include "cost/claim.h"
 #include "job/figures-note.h"
+#include "job/in-force.h"
 #include "job/labour-model.h"
 #include "job/sensitivity.h"
 
@@ -164,15 +165,14 @@ add_orders (const MemoMaker *m)
     {
       const JobStockLine *line = g_ptr_array_index (lines, i);
       const CostItem *item = catalogue_item (catalogue, line->item);
-      g_autofree char *need = memo_figure (ceil ((double) line->buy / 1e6), 0, FALSE);
+      /* A millionth is the last digit of a quantity: what is above a whole only by its rounding is none more. */
+      g_autofree char *need = memo_figure (ceil ((double) line->buy / 1e6 - 1e-5), 0, FALSE);
       silent += line->lead_days < 0;
-      if (i < 8 && strcmp (item->unit, "each") == 0)
+      if (strcmp (item->unit, "each") == 0)
         g_string_append_printf (words, "%s%s × %s", i ? "; " : "", need, item->key);
-      else if (i < 8)
+      else
         g_string_append_printf (words, "%s%s %s %s", i ? "; " : "", need, item->unit, item->key);
     }
-  if (lines->len > 8)
-    g_string_append_printf (words, g_dngettext (GETTEXT_PACKAGE, "; and %u item more", "; and %u items more", lines->len - 8), lines->len - 8);
   if (lines->len > 0)
     memo_add_line (section, g_strdup_printf (_ ("%s. Overage is in it; packs are not known: round up to the supplier's."), words->str));
   else
@@ -191,12 +191,22 @@ add_orders (const MemoMaker *m)
 
 #define MOST_CHOICES 5
 
+/* Words that begin a line. (transfer full) */
+static char *
+sentence (const char *words)
+{
+  char head[7] = { 0 };
+
+  g_unichar_to_utf8 (g_unichar_toupper (g_utf8_get_char (words)), head);
+  return g_strdup_printf ("%s%s.", head, *words ? g_utf8_next_char (words) : "");
+}
+
 static void
 add_rests (const MemoMaker *m)
 {
   const JobWayFigures *w = job_comparison_way (m->comparison, (guint) m->choice);
   MemoSection *section = memo_add_section (m->memo, _ ("What it rests on"));
-  g_autoptr (GPtrArray) labour = job_labour_words (m->job), cautions = job_labour_cautions (m->job);
+  g_autoptr (GPtrArray) labour = job_in_force (m->job), cautions = job_labour_cautions (m->job);
   g_autoptr (GString) choices = g_string_new (NULL);
   g_autofree char *figures = NULL;
   JobFiguresNote note;
@@ -214,7 +224,7 @@ add_rests (const MemoMaker *m)
   g_string_append (choices, _ ("Choices: build-up lines rounded half away from zero (L8)."));
   /* A page has room for some; a word for each area would fill it. */
   for (guint i = 0; i < MIN (labour->len, MOST_CHOICES); i++)
-    g_string_append_printf (choices, " %s.", (const char *) g_ptr_array_index (labour, i));
+    g_string_append_printf (choices, " %s", (const char *) g_ptr_array_index (labour, i));
   if (labour->len > MOST_CHOICES)
     g_string_append_printf (choices, g_dngettext (GETTEXT_PACKAGE, " And %u choice more of the labour of this job.",
                                                   " And %u choices more of the labour of this job.", labour->len - MOST_CHOICES),
@@ -222,12 +232,14 @@ add_rests (const MemoMaker *m)
   if (m->memo->sure)
     {
       g_auto (GStrv) said = job_risk_choices (m->risk);
+      /* What is in force stands above. */
       for (char **c = said; *c; c++)
-        g_string_append_printf (choices, " %s", *c);
+        if (!g_ptr_array_find_with_equal_func (labour, *c, g_str_equal, NULL))
+          g_string_append_printf (choices, " %s", *c);
     }
   memo_add_line (section, g_strdup (choices->str));
   for (guint i = 0; i < MIN (cautions->len, 2); i++)
-    memo_add_line (section, g_strdup (g_ptr_array_index (cautions, i)));
+    memo_add_line (section, sentence (g_ptr_array_index (cautions, i)));
 }
 
 static void

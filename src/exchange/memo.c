@@ -153,6 +153,14 @@ memo_methods (TallyJob *job, const MemoAsk *ask, int *baseline, int *method, Fau
   return TRUE;
 }
 
+/* A page of zeros would say nothing. */
+static gboolean
+has_runs (TallyJob *job, Fault **fault)
+{
+  return job_n (job, JOB_RUN) > 0
+         || fault_set (fault, fault_new (-1, _ ("enter or import its runs first"), _ ("this job has no runs yet")));
+}
+
 JobRisk *
 memo_risk (TallyJob *job, const MemoAsk *ask, Fault **fault)
 {
@@ -161,7 +169,7 @@ memo_risk (TallyJob *job, const MemoAsk *ask, Fault **fault)
   int baseline, method;
   gsize n = 2;
 
-  if (!memo_methods (job, ask, &baseline, &method, fault))
+  if (!memo_methods (job, ask, &baseline, &method, fault) || !has_runs (job, fault))
     return NULL;
   asks[0].method = catalogue_method (catalogue, baseline)->key;
   asks[1].method = catalogue_method (catalogue, method)->key;
@@ -253,6 +261,15 @@ add_row (Memo *memo, const char *name, double a, double b, int decimals, gboolea
   g_ptr_array_add (memo->row, row);
 }
 
+/* Hours and the like, whose difference stands nowhere else: that of the two as printed. */
+static void
+add_count (Memo *memo, const char *name, double a, double b, int decimals)
+{
+  double unit = pow (10, decimals);
+
+  add_row (memo, name, round (a * unit) / unit, round (b * unit) / unit, decimals, TRUE);
+}
+
 static void
 add_range (Memo *memo, const char *name, const RiskSample *a, const RiskSample *b)
 {
@@ -290,13 +307,13 @@ add_rows (const MemoMaker *m)
       job_risk_contingency (m->risk, m->result, 1, &second);
       add_row (memo, over, first.contingency, second.contingency, 0, TRUE);
     }
-  add_row (memo, _ ("Field worker-hours"), a->option.field_hours, b->option.field_hours, 1, TRUE);
-  add_row (memo, _ ("Shop worker-hours"), a->option.shop_hours, b->option.shop_hours, 1, TRUE);
-  add_row (memo, _ ("Worker-minutes a joint"), a->option.minutes_a_joint, b->option.minutes_a_joint, 1, TRUE);
-  add_row (memo, hardware, a->option.hardware_a_joint, b->option.hardware_a_joint, 2, TRUE);
+  add_count (memo, _ ("Field worker-hours"), a->option.field_hours, b->option.field_hours, 1);
+  add_count (memo, _ ("Shop worker-hours"), a->option.shop_hours, b->option.shop_hours, 1);
+  add_count (memo, _ ("Worker-minutes a joint"), a->option.minutes_a_joint, b->option.minutes_a_joint, 2);
+  add_count (memo, hardware, a->option.hardware_a_joint, b->option.hardware_a_joint, 2);
   g_autofree char *crew = g_strdup_printf (_ ("Crew-days, %g workers of %g h"), job_setting_number (m->job, "crew.heads"),
                                            job_setting_number (m->job, "crew.day_hours"));
-  add_row (memo, crew, a->crew_days, b->crew_days, 1, TRUE);
+  add_count (memo, crew, a->crew_days, b->crew_days, 1);
 }
 
 /* ---- pictures ---- */
@@ -395,7 +412,7 @@ memo_new (TallyJob *job, const MemoAsk *ask, const JobRisk *risk, const RiskResu
   g_autoptr (JobComparison) c = NULL;
   int method[2];
 
-  if (!memo_methods (job, ask, &method[0], &method[1], fault))
+  if (!memo_methods (job, ask, &method[0], &method[1], fault) || !has_runs (job, fault))
     return NULL;
   const JobWay ways[] = { { catalogue_method (catalogue, method[0])->key, NULL }, { catalogue_method (catalogue, method[1])->key, NULL } };
   c = job_compare (job, ways, 2, 0, NULL);

@@ -47,7 +47,7 @@ typedef struct
   char *bars_title, *line_title;
   /* The figures that the words are made of. */
   int method[2];
-  double gain;           /* of the method over the baseline, tooling included, unrounded; below zero: the baseline is the choice */
+  double gain;           /* of the method over the baseline, tooling included, as printed; below zero: the baseline is the choice */
   gboolean sure;         /* a risk was given: @risk is filled */
   JobRiskGain risk;
   gsize trials;

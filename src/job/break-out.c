@@ -252,6 +252,22 @@ take_hours (const JobWayFigures *f, const JobTotals *part, gsize n, gboolean sho
     *(shop ? &figure[p * stride].shop : &figure[p * stride].field) = hours[p];
 }
 
+/* Tenths of a pound of the whole, split like the money. */
+static void
+take_pounds (const JobWayFigures *f, guint n, JobPartFigures *figure, guint stride)
+{
+  g_autofree NumWide *weight = g_new0 (NumWide, MAX (n, 1));
+  g_autofree gint64 *tenths = g_new0 (gint64, MAX (n, 1));
+  gint64 whole = 0;
+
+  num_from_double (measure_lb (f->option.net_mg) * 10, &whole);
+  for (guint p = 0; p < n; p++)
+    weight[p] = figure[p * stride].net_mg;
+  num_apportion (whole, weight, n, tenths);
+  for (guint p = 0; p < n; p++)
+    figure[p * stride].net_lb10 = tenths[p];
+}
+
 static void
 fill_way (const JobWayFigures *f, const JobTotals *part, guint n, JobPartFigures *figure, guint stride)
 {
@@ -272,6 +288,7 @@ fill_way (const JobWayFigures *f, const JobTotals *part, guint n, JobPartFigures
     }
   take_hours (f, part, n, FALSE, figure, stride);
   take_hours (f, part, n, TRUE, figure, stride);
+  take_pounds (f, n, figure, stride);
 }
 
 /* Totals of every piece of one job: of all its methods at once where runs are priced anew. */

@@ -4,7 +4,6 @@
 #include "job/compare.h"
 
 #include "base/money.h"
-#include "cost/sensitivity.h"
 #include "job/setting.h"
 #include "job/what-if.h"
 
@@ -248,5 +247,5 @@ job_comparison_best (const JobComparison *c)
 double
 job_way_gain (const JobWayFigures *first, const JobWayFigures *second)
 {
-  return cost_part_whole (&first->option) - cost_part_whole (&second->option);
+  return cost_option_gain (&first->option, &second->option);
 }

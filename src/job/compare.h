@@ -92,6 +92,7 @@ typedef struct
   gint64 shop, field;                   /* hundredths of a worker-hour, largest remainder */
   gint64 pieces, joints;                /* thousandths */
   gint64 net_mg;
+  gint64 net_lb10;                      /* tenths of a pound, largest remainder */
 } JobPartFigures;
 
 typedef struct
@@ -116,8 +117,8 @@ job_breakout_at (const JobBreakout *b, guint part, guint way)
 /* Upper ends of the size bands (setting mix.bands) in nm, rising; what cannot be read is left out. (transfer full): gint64. */
 GArray *job_size_bands (TallyJob *job);
 
-/* What the second way gains over the first, currency, tooling included, before any rounding: cost is linear in quantities, prices
- * and minutes. Both must be without fault. */
+/* What the second way gains over the first today, currency, tooling included: the difference of the figures printed. Both must be
+ * without fault. */
 double job_way_gain (const JobWayFigures *first, const JobWayFigures *second);
 
 G_END_DECLS

@@ -251,7 +251,8 @@ check_edit (TallyJob *job, const JobEdit *edit, GError **error)
       if (d->after && !refers_well (job, systems, areas, d->after))
         return refuse (error, JOB_ERROR_INVALID, _ ("there is no such system or area"));
     }
-  return check_left_behind (job, edit, systems, areas, error) && job_check_labour (job, edit, error);
+  return check_left_behind (job, edit, systems, areas, error) && job_check_labour (job, edit, error)
+         && job_check_mix (job, edit, error);
 }
 
 /* Whether the basis is compiled of it: a changed figure, or the week that sets the pay. */

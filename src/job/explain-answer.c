@@ -19,7 +19,7 @@ gboolean
 job_figure_parse (TallyJob *job, const char *text, JobFigure *figure, Fault **fault)
 {
   const Catalogue *catalogue = job_basis (job)->catalogue;
-  static const char *const word[] = { "cost", "field-hours", "minutes-a-joint" };
+  static const char *const word[] = { "cost", "field-hours", "minutes-a-joint", "price", "shop-hours", "crew-days", "hardware-a-joint" };
 
   for (int i = 0; i < (int) G_N_ELEMENTS (word); i++)
     if (strcmp (text, word[i]) == 0)
@@ -33,7 +33,9 @@ job_figure_parse (TallyJob *job, const char *text, JobFigure *figure, Fault **fa
     *figure = (JobFigure) { JOB_FIGURE_ITEM, catalogue_find_item (catalogue, text + 5) };
   else
     {
-      fault_set (fault, fault_new (-1, _ ("use cost, field-hours, minutes-a-joint, step:NAME or item:NAME"), _ ("there is no figure “%s”"), text));
+      fault_set (fault, fault_new (-1, _ ("use cost, price, field-hours, shop-hours, crew-days, minutes-a-joint, hardware-a-joint, "
+                                             "step:NAME or item:NAME"),
+                                   _ ("there is no figure “%s”"), text));
       return FALSE;
     }
   if (figure->target >= 0)
@@ -41,6 +43,12 @@ job_figure_parse (TallyJob *job, const char *text, JobFigure *figure, Fault **fa
   fault_set (fault, fault_new (-1, _ ("write its name as the catalogue has it; “explain” without a word lists them"),
                                figure->kind == JOB_FIGURE_STEP ? _ ("there is no step “%s”") : _ ("there is no item “%s”"), text + 5));
   return FALSE;
+}
+
+gboolean
+job_figure_line (const JobFigure *figure)
+{
+  return figure->kind == JOB_FIGURE_COST || figure->kind == JOB_FIGURE_PRICE;
 }
 
 const char *
@@ -51,12 +59,17 @@ job_figure_unit (TallyJob *job, const JobFigure *figure)
   switch (figure->kind)
     {
     case JOB_FIGURE_COST:
+    case JOB_FIGURE_PRICE:
+    case JOB_FIGURE_HARDWARE_A_JOINT:
       return currency && *currency ? currency : _ ("money");
+    case JOB_FIGURE_CREW_DAYS:
+      return _ ("crew-days");
     case JOB_FIGURE_MINUTES_A_JOINT:
       return _ ("worker-min a joint");
     case JOB_FIGURE_ITEM:
       return catalogue_item (job_basis (job)->catalogue, figure->target)->unit;
     case JOB_FIGURE_FIELD_HOURS:
+    case JOB_FIGURE_SHOP_HOURS:
     case JOB_FIGURE_STEP:
     default:
       return _ ("worker-h");
@@ -76,6 +89,14 @@ job_figure_title (TallyJob *job, const JobFigure *figure)
       return g_strdup (_ ("field hours"));
     case JOB_FIGURE_MINUTES_A_JOINT:
       return g_strdup (_ ("minutes a joint"));
+    case JOB_FIGURE_PRICE:
+      return g_strdup_printf (_ ("price, %s"), job_figure_unit (job, figure));
+    case JOB_FIGURE_SHOP_HOURS:
+      return g_strdup (_ ("shop hours"));
+    case JOB_FIGURE_CREW_DAYS:
+      return g_strdup (_ ("crew-days"));
+    case JOB_FIGURE_HARDWARE_A_JOINT:
+      return g_strdup_printf (_ ("hardware a joint, %s"), job_figure_unit (job, figure));
     case JOB_FIGURE_STEP:
       return g_strdup_printf (_ ("hours of “%s”"), catalogue_step (catalogue, figure->target)->key);
     case JOB_FIGURE_ITEM:
@@ -132,6 +153,55 @@ part_free (gpointer data)
   g_free (part);
 }
 
+static double
+joints_of (const JobWayFigures *w)
+{
+  return (double) w->option.joints / 1e3;
+}
+
+/* What some sums put into the line of the build-up that is the figure. */
+static double
+line_of (const CostBasis *basis, const JobFigure *figure, const CostSums *sums)
+{
+  static const CostSums empty;
+  int line = buildup_find (basis, "price");
+
+  if (figure->kind != JOB_FIGURE_PRICE || line < 0)
+    return cost_part_of_sums (basis, sums);
+  return buildup_smooth (basis, sums, line) - buildup_smooth (basis, &empty, line);
+}
+
+/* Worker-hours of the field to crew-days, under the job of that way; 0 where there is no day. */
+static double
+days_of (const JobWayFigures *w, double field_hours)
+{
+  double days = job_crew_days (w->job, field_hours);
+
+  return isfinite (days) ? days : 0;
+}
+
+static gboolean
+serves_joint (const CostItem *item)
+{
+  return item->use == COST_USE_JOINT || item->use == COST_USE_BOLT || item->use == COST_USE_FASTENER;
+}
+
+static double
+item_amount (const JobWayFigures *w, const JobFigure *figure, int item, double quantity)
+{
+  const CostBasis *basis = w->option.buildup->basis;
+  const CostItem *info = catalogue_item (basis->catalogue, item);
+  double price = (double) basis->price[item] / 1e4;
+  CostSums money = { 0 };
+
+  if (figure->kind == JOB_FIGURE_HARDWARE_A_JOINT)
+    return serves_joint (info) && joints_of (w) > 0 ? quantity * price / joints_of (w) : 0;
+  if (!job_figure_line (figure))
+    return quantity;
+  money.items[info->group] = (NumWide) w->totals.vector[item] * basis->price[item];
+  return line_of (basis, figure, &money);
+}
+
 static void
 fill_item (const JobWayFigures *w, const JobFigure *figure, JobAnswerPart *part, int k)
 {
@@ -139,7 +209,7 @@ fill_item (const JobWayFigures *w, const JobFigure *figure, JobAnswerPart *part,
 
   part->quantity[k] = (double) w->totals.vector[part->target] / 1e6;
   part->rate[k] = (double) basis->price[part->target] / 1e4;
-  part->amount[k] = figure->kind == JOB_FIGURE_COST ? cost_part_item (&w->option, part->target) : part->quantity[k];
+  part->amount[k] = item_amount (w, figure, part->target, part->quantity[k]);
 }
 
 /* A step, or with -1 the minutes of counted lines, of the field or of the shop. */
@@ -163,41 +233,50 @@ fill_step (const JobWayFigures *w, const JobFigure *figure, JobAnswerPart *part,
       part->rate[k] = (double) basis->rate[slot->crew] / 1e4;
     }
   part->quantity[k] = hours;
-  if (figure->kind == JOB_FIGURE_COST)
-    part->amount[k] = cost_part_of_sums (basis, &money);
+  if (job_figure_line (figure))
+    part->amount[k] = line_of (basis, figure, &money);
   else if (figure->kind == JOB_FIGURE_MINUTES_A_JOINT)
     part->amount[k] = joints > 0 ? at_joint / joints : 0;
-  else
-    part->amount[k] = figure->kind == JOB_FIGURE_FIELD_HOURS && part->shop ? 0 : hours;
+  else if (figure->kind == JOB_FIGURE_STEP)
+    part->amount[k] = hours;
+  else if (part->shop == (figure->kind == JOB_FIGURE_SHOP_HOURS))
+    part->amount[k] = figure->kind == JOB_FIGURE_CREW_DAYS ? days_of (w, hours) : hours;
 }
 
 /* Prices of their own on counted lines. */
 static void
-fill_counted (const JobWayFigures *w, JobAnswerPart *part, int k)
+fill_counted (const JobWayFigures *w, const JobFigure *figure, JobAnswerPart *part, int k)
 {
   const CostBasis *basis = w->option.buildup->basis;
   CostSums money = { 0 };
 
   money.items[COST_MATERIAL] = w->totals.vector[cost_measure_slot (basis, COST_OWN_MATERIAL)];
   money.items[COST_RENTAL] = w->totals.vector[cost_measure_slot (basis, COST_OWN_RENTAL)];
-  part->amount[k] = cost_part_of_sums (basis, &money);
+  part->amount[k] = line_of (basis, figure, &money);
 }
 
 static double
 whole_of (const JobWayFigures *w, const JobFigure *figure)
 {
   const CostBasis *basis = w->option.buildup->basis;
-  int line = buildup_find (basis, "cost");
+  int line = buildup_find (basis, figure->kind == JOB_FIGURE_PRICE ? "price" : "cost");
   double hours = 0;
 
   switch (figure->kind)
     {
     case JOB_FIGURE_COST:
+    case JOB_FIGURE_PRICE:
       return line >= 0 ? buildup_smooth (basis, &w->option.sums, line) : 0;
     case JOB_FIGURE_FIELD_HOURS:
       return w->option.field_hours;
     case JOB_FIGURE_MINUTES_A_JOINT:
       return w->option.minutes_a_joint;
+    case JOB_FIGURE_SHOP_HOURS:
+      return w->option.shop_hours;
+    case JOB_FIGURE_CREW_DAYS:
+      return days_of (w, w->option.field_hours);
+    case JOB_FIGURE_HARDWARE_A_JOINT:
+      return w->option.hardware_a_joint;
     case JOB_FIGURE_ITEM:
       return (double) w->totals.vector[figure->target] / 1e6;
     case JOB_FIGURE_STEP:
@@ -228,7 +307,7 @@ add_items (JobAnswer *a, const JobWayFigures *const w[2], int n)
     {
       const CostItem *item = catalogue_item (catalogue, i);
       JobAnswerPart *part;
-      if (a->figure.kind != JOB_FIGURE_COST && !(a->figure.kind == JOB_FIGURE_ITEM && a->figure.target == i))
+      if (!job_figure_line (&a->figure) && a->figure.kind != JOB_FIGURE_HARDWARE_A_JOINT && !(a->figure.kind == JOB_FIGURE_ITEM && a->figure.target == i))
         continue;
       part = part_new (JOB_PART_ITEM, i, item->key, item->unit, item->source, duct_status_key (item->status));
       for (int k = 0; k < n; k++)
@@ -242,7 +321,7 @@ add_steps (JobAnswer *a, const JobWayFigures *const w[2], int n)
 {
   const Catalogue *catalogue = w[0]->option.buildup->basis->catalogue;
 
-  if (a->figure.kind == JOB_FIGURE_ITEM)
+  if (a->figure.kind == JOB_FIGURE_ITEM || a->figure.kind == JOB_FIGURE_HARDWARE_A_JOINT)
     return;
   for (int i = -1; i < (int) catalogue->labour->steps->len; i++)
     for (int shop = 0; shop < 2; shop++)
@@ -271,11 +350,11 @@ add_others (JobAnswer *a, const JobWayFigures *const w[2], int n)
   JobAnswerPart *amounts = part_new (JOB_PART_AMOUNTS, -1, _ ("amounts in the build-up"), "", _ ("entered in the build-up"), "");
   JobAnswerPart *rest = part_new (JOB_PART_REST, -1, _ ("what is in no item or step"), "", "", "");
 
-  for (int k = 0; k < n && a->figure.kind == JOB_FIGURE_COST; k++)
+  for (int k = 0; k < n && job_figure_line (&a->figure); k++)
     {
       const CostBasis *basis = w[k]->option.buildup->basis;
-      int line = buildup_find (basis, "cost");
-      fill_counted (w[k], part, k);
+      int line = buildup_find (basis, a->figure.kind == JOB_FIGURE_PRICE ? "price" : "cost");
+      fill_counted (w[k], &a->figure, part, k);
       amounts->amount[k] = line >= 0 ? buildup_smooth (basis, &empty, line) : 0;
     }
   keep (a, part);
@@ -347,13 +426,17 @@ run_amount (const JobWayFigures *w, const JobFigure *figure, const JobRecord *ru
   gint64 floor_ppm, times;
   CostSums sums;
 
-  if (figure->kind <= JOB_FIGURE_MINUTES_A_JOINT)
+  if (figure->kind < JOB_FIGURE_STEP)
     {
       job_run_sums (w->job, run, vector, &sums);
-      if (figure->kind == JOB_FIGURE_COST)
-        return cost_part_of_sums (basis, &sums);
-      if (figure->kind == JOB_FIGURE_FIELD_HOURS)
-        return num_wide_to_double (sums.time[0]) / COST_TIME_DEN;
+      if (job_figure_line (figure))
+        return line_of (basis, figure, &sums);
+      if (figure->kind == JOB_FIGURE_FIELD_HOURS || figure->kind == JOB_FIGURE_SHOP_HOURS)
+        return num_wide_to_double (sums.time[figure->kind == JOB_FIGURE_SHOP_HOURS]) / COST_TIME_DEN;
+      if (figure->kind == JOB_FIGURE_CREW_DAYS)
+        return days_of (w, num_wide_to_double (sums.time[0]) / COST_TIME_DEN);
+      if (figure->kind == JOB_FIGURE_HARDWARE_A_JOINT)
+        return joints > 0 ? num_wide_to_double (sums.joint_hardware) / 1e10 / joints : 0;
       return joints > 0 ? num_wide_to_double (sums.joint_time) / COST_TIME_DEN * 60 / joints : 0;
     }
   job_run_conditions (w->job, run, &factors, &floor_ppm, &times);
@@ -431,7 +514,7 @@ job_answer_runs (const JobComparison *comparison, guint way, int against, const 
 static char *
 figure_words (const JobFigure *figure, double value, gboolean sign)
 {
-  int decimals = figure->kind == JOB_FIGURE_COST ? 0 : figure->kind == JOB_FIGURE_MINUTES_A_JOINT ? 2 : 1;
+  int decimals = job_figure_line (figure) ? 0 : figure->kind == JOB_FIGURE_MINUTES_A_JOINT || figure->kind == JOB_FIGURE_HARDWARE_A_JOINT ? 2 : 1;
   double units = CLAMP (value * pow (10, decimals), -1e17, 1e17);
   g_autofree char *words = money_print (llround (units), decimals, TRUE);
 

@@ -13,6 +13,10 @@ typedef enum
   JOB_FIGURE_COST,            /* the build-up line "cost" without rounding, currency; tooling stands beside it */
   JOB_FIGURE_FIELD_HOURS,     /* worker-hours */
   JOB_FIGURE_MINUTES_A_JOINT, /* worker-minutes of the steps at the joint, over the joints */
+  JOB_FIGURE_PRICE,           /* the build-up line "price" without rounding, currency */
+  JOB_FIGURE_SHOP_HOURS,      /* worker-hours */
+  JOB_FIGURE_CREW_DAYS,       /* field worker-hours over those of the crew's day */
+  JOB_FIGURE_HARDWARE_A_JOINT, /* currency: items that serve the joint, before tax, over the joints */
   JOB_FIGURE_STEP,            /* worker-hours of one step */
   JOB_FIGURE_ITEM,            /* quantity of one item */
 } JobFigureKind;
@@ -23,10 +27,13 @@ typedef struct
   int target; /* of a step or an item */
 } JobFigure;
 
-/* Reads "cost", "field-hours", "minutes-a-joint", "step:NAME", "item:NAME". FALSE with a fault. */
+/* Reads "cost", "price", "field-hours", "shop-hours", "crew-days", "minutes-a-joint", "hardware-a-joint", "step:NAME", "item:NAME".
+ * FALSE with a fault. */
 gboolean job_figure_parse (TallyJob *job, const char *text, JobFigure *figure, Fault **fault);
 /* "cost, USD", "field hours", "hours of “bolt and nut”". (transfer full) */
 char *job_figure_title (TallyJob *job, const JobFigure *figure);
+/* Whether it is a line of the build-up: cost or price. */
+gboolean job_figure_line (const JobFigure *figure);
 /* (transfer none) */
 const char *job_figure_unit (TallyJob *job, const JobFigure *figure);
 

@@ -219,7 +219,7 @@ job_heat_mark (const JobHeat *heat, int method)
 {
   for (guint i = 0; i < heat->methods->len; i++)
     if (g_array_index (heat->methods, int, i) == method)
-      return i < 26 ? g_strdup_printf ("%c", 'A' + (char) i) : g_strdup_printf ("%u", i + 1);
+      return method < 26 ? g_strdup_printf ("%c", 'A' + (char) method) : g_strdup_printf ("%d", method + 1);
   return g_strdup ("");
 }
 

@@ -28,6 +28,13 @@ typedef struct
   GArray *methods;          /* int: those compared */
 } JobHeat;
 
+/* To the cent a foot. */
+static inline gboolean
+job_heat_ties (const JobHeatCell *cell)
+{
+  return cell->second >= 0 && cell->margin < 0.005;
+}
+
 /* @square: both sides alike; else in the proportion that the job's straight ducts have together. @methods: (nullable): those to be
  * compared; NULL: those that a comparison of the job lists. (transfer full) */
 JobHeat *job_heat (TallyJob *job, gboolean square, const GArray *methods);
@@ -42,7 +49,7 @@ job_heat_at (const JobHeat *h, guint class, guint size)
 
 /* One cell: @cost by method (n_methods, currency a foot), NAN where it is not allowed or not priced. */
 void job_heat_cost (TallyJob *job, const JobHeat *heat, gint64 w, gint64 h, gint64 pressure, double *cost);
-/* The mark of a method in the picture: "A" for the first compared, "B" ...; "" for one that is not. (transfer full) */
+/* The mark of a method in the picture: "A" for the first of the catalogue, "B" ..., so that it is the same in every picture; "" for one that is not compared. (transfer full) */
 char *job_heat_mark (const JobHeat *heat, int method);
 /* Who wins most of the table, in one sentence, with what it rests on. (transfer full) */
 char *job_heat_words (TallyJob *job, const JobHeat *heat);

@@ -93,6 +93,8 @@ void job_bucket_conditions (TallyJob *job, const JobBucket *key, LabourFactors *
 void job_labour_changes (TallyJob *job, GPtrArray *changes);
 /* Whether an edit names a condition or a table that the catalogue does not have, or turns learning and a new crew on together. */
 gboolean job_check_labour (TallyJob *job, const JobEdit *edit, GError **error);
+/* FALSE where the setting mix.not newly names a method that the catalogue does not have. */
+gboolean job_check_mix (TallyJob *job, const JobEdit *edit, GError **error);
 /* through.c */
 /* Whether lengths were measured through fittings. */
 gboolean job_through_on (TallyJob *job);

@@ -27,7 +27,7 @@ read_labour (TallyJob *job, JobLabour *l)
                      .shop_too = job_setting_word (job, "overtime.places") == 1,
                      .table = job_setting (job, "overtime.table") };
   num_from_double (job_setting_number (job, "conditions.cap") * 1e6, &l->cap);
-  l->paid_ppm = labour_paid_ppm (l->hours, l->premium);
+  l->paid = labour_paid (l->hours, l->premium);
   l->lost = *l->table && l->weeks > 0
             && labour_loss_average (job->catalogue->labour, l->table, l->hours, l->weeks,
                                     (LabourLossBasis) job_setting_word (job, "overtime.loss"), &l->loss, NULL);
@@ -57,9 +57,9 @@ job_labour_changes (TallyJob *job, GPtrArray *changes)
 
   /* Not from what is kept: the settings may just be tried out. */
   read_labour (job, &l);
-  if (l.paid_ppm == MILLION)
+  if (l.paid == LABOUR_PAID_ONE)
     return;
-  g_autofree char *paid = decimal_print (l.paid_ppm, 6, 0, FALSE);
+  g_autofree char *paid = decimal_print (l.paid, LABOUR_PAID_DECIMALS, 0, FALSE);
   g_ptr_array_add (changes, cost_change_new ("overtime", "field", "paid", paid));
   if (l.shop_too)
     g_ptr_array_add (changes, cost_change_new ("overtime", "shop", "paid", paid));
@@ -71,7 +71,7 @@ job_crew_rate (TallyJob *job, int crew)
   const LabourCrew *c = g_ptr_array_index (job->catalogue->labour->crews, (guint) crew);
   const JobLabour *l = job_labour (job);
 
-  return l->paid_ppm != MILLION && (!c->shop || l->shop_too) ? labour_crew_rate_for (c, l->paid_ppm) : c->rate;
+  return l->paid != LABOUR_PAID_ONE && (!c->shop || l->shop_too) ? labour_crew_rate_for (c, l->paid) : c->rate;
 }
 
 /* ---- learning ---- */
@@ -173,7 +173,11 @@ job_resolve_factors (TallyJob *job, JobBucket *b)
 
   job_bucket_conditions (job, b, &b->factors);
   if (labour->lost)
-    labour_factors_apply (&b->factors, &loss);
+    {
+      labour_factors_apply (&b->factors, &loss);
+      b->factors.lost[0] = loss.factor_ppm;
+      b->factors.lost[1] = labour->shop_too ? loss.factor_ppm : MILLION;
+    }
   if (!area)
     return;
   if (area->num[AREA_REMADE] != JOB_UNSET && !b->counted)

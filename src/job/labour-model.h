@@ -17,7 +17,7 @@ typedef struct
   double hours, premium;     /* overtime.hours a week, overtime.premium */
   int weeks;                 /* overtime.weeks */
   gboolean shop_too;         /* overtime.places */
-  gint64 paid_ppm;           /* paid hours over hours worked that follow, 1 000 000 without overtime */
+  gint64 paid;               /* paid hours over hours worked that follow, 1e-12; LABOUR_PAID_ONE without overtime */
   const char *table;         /* overtime.table, "" none. Borrowed from the job */
   gboolean lost;             /* a loss of output counts: table, weeks and rows for the hours are there */
   LabourLoss loss;           /* while lost */

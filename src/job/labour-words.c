@@ -75,21 +75,26 @@ overtime_words (TallyJob *job, GPtrArray *out)
   const JobLabour *l = job_labour (job);
   const char *where = job_setting_say (job, "overtime.places");
 
-  if (l->paid_ppm != MILLION)
+  if (l->paid != LABOUR_PAID_ONE)
     {
-      g_autofree char *paid = decimal_print (l->paid_ppm, 6, 2, FALSE);
+      g_autofree char *paid = labour_paid_print (l->paid);
       g_ptr_array_add (out, g_strdup_printf (_ ("overtime in %s: %g h a week, those over %d paid %g times: x %s on wage; premium %.2f %% on "
                                                 "hours worked, %.2f %% of the total pay"),
                                              where, l->hours, LABOUR_STRAIGHT_WEEK, l->premium, paid,
-                                             100 * labour_premium_on_hours (l->paid_ppm), 100 * labour_premium_on_pay (l->paid_ppm)));
+                                             100 * labour_premium_on_hours (l->paid), 100 * labour_premium_on_pay (l->paid)));
     }
   if (l->lost)
     {
       g_autofree char *factor = factor_text (l->loss.factor_ppm);
       const char *means = l->loss.basis == LABOUR_LOSS_MULTIPLY ? _ ("time is base × (1 + loss)") : _ ("time is base / (1 − loss)");
-      g_ptr_array_add (out, g_strdup_printf (_ ("loss of output in %s by the table “%s”, %d weeks of %g h: %.2f %% on average; %s, %s: x %s "
-                                                "on the minutes. None of these tables is binding"),
-                                             where, l->table, l->weeks, l->hours, 100 * l->loss.loss, means,
+      g_autofree char *on = l->weeks > l->loss.weeks_known
+                                ? g_strdup_printf (_ (" (the table ends at week %d: its last loss goes on)"), l->loss.weeks_known)
+                                : g_strdup ("");
+      g_ptr_array_add (out, g_strdup_printf (ngettext ("loss of output in %s by the table “%s”, %d week of %g h%s: %.2f %% on average; %s, "
+                                                       "%s: x %s on the minutes. None of these tables is binding",
+                                                       "loss of output in %s by the table “%s”, %d weeks of %g h%s: %.2f %% on average; %s, "
+                                                       "%s: x %s on the minutes. None of these tables is binding", (gulong) l->weeks),
+                                             where, l->table, l->weeks, l->hours, on, 100 * l->loss.loss, means,
                                              l->loss.basis_is_tables ? _ ("as the table says") : _ ("as this job chose"), factor));
     }
 }
@@ -112,9 +117,18 @@ learning_words (TallyJob *job)
       if (n != joints)
         g_string_append_printf (others, _ ("; %s over %d x %s"), catalogue_method (job->catalogue, m)->key, (int) n, text);
     }
-  return g_strdup_printf (_ ("learning by the %s: %g %% left at each doubling, the minutes hold after %g joints; over %d joints x %s on "
-                             "steps at the joint%s"),
-                          labour_learning_say (l->learning), l->slope * 100, l->known, (int) joints, factor, others->str);
+  /* Translators: the entered minutes are those of a crew that knows the work; learning never goes below them. */
+  g_autofree char *holds
+      = l->learning == LABOUR_LEARNING_UNIT
+            ? g_strdup_printf (_ ("the entered minutes are those of joint %d and hold from there on"), (int) l->known)
+            : g_strdup_printf (ngettext ("the entered minutes are the average of the first %d joint and hold from there on",
+                                         "the entered minutes are the average of the first %d joints and hold from there on",
+                                         (gulong) l->known),
+                               (int) l->known);
+  return g_strdup_printf (ngettext ("learning by the %s: %g %% left at each doubling, %s; over %d joint x %s on steps at the joint%s",
+                                    "learning by the %s: %g %% left at each doubling, %s; over %d joints x %s on steps at the joint%s",
+                                    (gulong) joints),
+                          labour_learning_say (l->learning), l->slope * 100, holds, (int) joints, factor, others->str);
 }
 
 static void
@@ -183,7 +197,7 @@ job_labour_names (TallyJob *job)
       g_autofree char *name = g_strdup_printf (_ ("learning by the %s"), labour_learning_say (l->learning));
       append_name (out, name);
     }
-  if (l->paid_ppm != MILLION)
+  if (l->paid != LABOUR_PAID_ONE)
     {
       g_autofree char *name = g_strdup_printf (_ ("overtime of %g h a week"), l->hours);
       append_name (out, name);

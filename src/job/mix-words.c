@@ -8,6 +8,8 @@
 #include "base/money.h"
 #include "job/compare.h"
 #include "job/figures-note.h"
+#include "job/in-force.h"
+#include "job/job-private.h"
 #include "job/labour-model.h"
 #include "job/setting.h"
 
@@ -158,6 +160,33 @@ job_mix_say_unknown (TallyJob *job, JobMix *mix)
   visit_not (job, unknown_cb, &unknown);
 }
 
+gboolean
+job_check_mix (TallyJob *job, const JobEdit *edit, GError **error)
+{
+  for (guint i = 0; i < edit->deltas->len; i++)
+    {
+      const JobDelta *d = &g_array_index (edit->deltas, JobDelta, i);
+      if (!d->after || d->after->type != JOB_SETTING || g_strcmp0 (d->after->text[SETTING_KEY], "mix.not") != 0)
+        continue;
+      const char *before = d->before && d->before->text[SETTING_VALUE] ? d->before->text[SETTING_VALUE] : "";
+      g_auto (GStrv) parts = g_strsplit (d->after->text[SETTING_VALUE] ? d->after->text[SETTING_VALUE] : "", ";", -1);
+      for (char **p = parts; *p; p++)
+        {
+          const char *equal = strchr (*p, '=');
+          g_auto (GStrv) methods = g_strsplit (equal ? equal + 1 : "", ",", -1);
+          for (char **m = methods; *m; m++)
+            /* One that was there before stands: the catalogue may have lost it since. */
+            if (*g_strstrip (*m) && catalogue_find_method (job_basis (job)->catalogue, *m) < 0 && !strstr (before, *m))
+              {
+                g_set_error (error, JOB_ERROR, JOB_ERROR_INVALID,
+                             _ ("methods not allowed: there is no method “%s”; name one of the catalogue"), *m);
+                return FALSE;
+              }
+        }
+    }
+  return TRUE;
+}
+
 /* ---- the answer as an edit ---- */
 
 JobEdit *
@@ -208,22 +237,19 @@ add_words (GString *out, gint64 n, char *words)
   g_free (words);
 }
 
-static char *
-rows_left_out (const JobMix *mix)
+char *
+job_mix_left_out (const JobMix *mix)
 {
   GString *out = g_string_new (NULL);
 
   add_words (out, mix->round,
-             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d round run", "%d round runs", (gulong) mix->round),
-                              (int) mix->round));
+             g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d round run", "%d round runs", (gulong) mix->round), (int) mix->round));
   add_words (out, mix->counted,
              g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d counted line", "%d counted lines",
-                                           (gulong) mix->counted),
-                              (int) mix->counted));
+                                           (gulong) mix->counted), (int) mix->counted));
   add_words (out, mix->not_priced,
              g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d run that is not priced", "%d runs that are not priced",
-                                           (gulong) mix->not_priced),
-                              (int) mix->not_priced));
+                                           (gulong) mix->not_priced), (int) mix->not_priced));
   return g_string_free (out, FALSE);
 }
 
@@ -252,7 +278,7 @@ GPtrArray *
 job_mix_choices (TallyJob *job, const JobMix *mix)
 {
   GPtrArray *out = g_ptr_array_new_with_free_func (g_free);
-  g_autofree char *left_out = rows_left_out (mix);
+  g_autofree char *left_out = job_mix_left_out (mix);
   const char *status = job_setting_held (job, "mix.boundary_money") || job_setting_held (job, "mix.boundary_minutes")
                            ? _ ("the job's own")
                            : _ ("common practice");
@@ -265,18 +291,20 @@ job_mix_choices (TallyJob *job, const JobMix *mix)
   g_ptr_array_add (
       out, g_strdup_printf (
                _ ("Rows that follow one another in a system and area count as connected, round duct between them parts "
-                  "them (common practice); so %d joints stand between groups."),
-               (int) joints));
+                  "them (common practice); so %d joints stand between groups."), (int) joints));
   g_autofree char *money =
       decimal_print ((gint64) round (job_setting_number (job, "mix.boundary_money") * 1e4), 4, 2, TRUE);
-  g_ptr_array_add (out, g_strdup_printf (_ ("A joint between two connections takes %s of hardware and %g field minutes "
-                                            "more (%s); a joint that one method "
-                                            "makes to its own fallback carries that in the method's figures."),
+  g_ptr_array_add (out, g_strdup_printf (_ ("A joint between two connections takes %s of hardware and %g field minutes more (%s); a joint "
+                                            "that one method makes to its own fallback carries that in the method's figures."),
                                          money, job_setting_number (job, "mix.boundary_minutes"), status));
   g_ptr_array_add (out,
                    g_strdup (_ ("Set-up is the tooling of a method, once; methods with the same tooling share it.")));
   if (*left_out)
     g_ptr_array_add (out, g_strdup_printf (_ ("Not part of the choice, in all sums as they stand: %s."), left_out));
+  g_ptr_array_add (out, g_strdup (_ ("Sums here are unrounded; a build-up rounds each line and may differ by a cent.")));
+  g_autoptr (GPtrArray) in_force = job_in_force (job);
+  for (guint i = 0; i < in_force->len; i++)
+    g_ptr_array_add (out, g_strdup (in_force->pdata[i]));
   if (job_labour (job)->learning != LABOUR_LEARNING_NONE)
     g_ptr_array_add (out, g_strdup (_ ("Learning is taken as if the whole job were built by each method.")));
   g_autofree char *rests = rests_words (job, mix);

@@ -67,6 +67,20 @@ GPtrArray *job_mix_choices (TallyJob *job, const JobMix *mix);
 char *job_mix_words (const JobMix *mix, const CostMixPlan *plan);
 /* Ten-thousandths in words, rounded to the currency's decimals: "163,900.12". (transfer full) */
 char *job_mix_money (const JobMix *mix, gint64 units);
+/* What is in no group, in words: "2 round runs, 11 counted lines"; "" nothing. (transfer full) */
+char *job_mix_left_out (const JobMix *mix);
+
+/* What a plan comes to, taken apart: groups, joints between unlike connections, set-up, what is not part of the choice,
+ * and all of it together, last. Of a job they are rounded as they are printed, so that they add up to the last. */
+typedef struct
+{
+  char *name;         /* for a screen */
+  const char *key;    /* "groups", "joints", "setup", "rest", "whole" */
+  gint64 cost, hours; /* ten-thousandths; milliseconds */
+} JobMixPart;
+
+/* @of: (nullable): NULL for a problem that is no job's. (transfer full): GArray of JobMixPart, freed with it. */
+GArray *job_mix_parts (const JobMix *of, const CostMix *mix, const CostMixPlan *plan);
 /* What of a plan's cost stands beside the bid, in a sentence; "" when there is none. (transfer full) */
 char *job_mix_beside (const JobMix *mix, const CostMixPlan *plan);
 /* The answer in plain sentences: what where, what it costs, what it saves over the best single method, how sure, and what one more

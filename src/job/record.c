@@ -280,20 +280,27 @@ read_diameter (const JobRecord *record, const JobField *f, const char *text, con
   return TRUE;
 }
 
-/* What an area measures upwards has no sign, its shares are shares, and a factor is over nothing. */
+/* What an area measures upwards has no sign, and a factor is over nothing. */
 static gboolean
 check_bounds (const JobRecord *record, const JobField *f, gint64 v, Fault **fault)
 {
   if (record->type == JOB_AREA && f->as == JOB_AS_FACTOR && f->slot == AREA_FACTOR && v <= 0)
     return fault_set (fault, fault_new (0, _ ("enter a factor over 0 and up to 10, such as 1.10 for ten per cent more"),
                                         _ ("a factor of 0 would leave no minutes")));
-  if (record->type == JOB_AREA && f->as == JOB_AS_FACTOR && f->slot != AREA_FACTOR && v > 1000000)
-    return fault_set (fault, fault_new (0, _ ("enter a share from 0 to 1, such as 0.25"), _ ("more than all joints")));
   if (record->type == JOB_AREA && f->as == JOB_AS_WHOLE && f->slot == AREA_RAISED && v < 1)
     return fault_set (fault, fault_new (0, _ ("enter 1 where each piece goes up by itself, or more"), _ ("no piece would go up")));
   if (record->type != JOB_AREA || (f->slot != AREA_DROP && f->slot != AREA_HEIGHT) || f->as != JOB_AS_LENGTH_FT || v >= 0)
     return TRUE;
   return fault_set (fault, fault_new (0, _ ("enter 0 or a positive length"), _ ("this length is below 0")));
+}
+
+/* A share of an area's joints is a factor that ends at 1. */
+static gboolean
+read_field (const JobRecord *record, const JobField *f, const char *text, const JobNames *names, gint64 v[2], Fault **fault)
+{
+  if (record->type == JOB_AREA && f->as == JOB_AS_FACTOR && f->slot != AREA_FACTOR)
+    return whole_between (text, 6, 0, 1000000, &v[0], fault);
+  return read_value (f->as, text, names, v, fault);
 }
 
 gboolean
@@ -311,8 +318,8 @@ job_record_read (JobRecord *record, int field, const char *text, const JobNames 
       return TRUE;
     }
   if (*clean
-      && ((!read_diameter (record, f, clean, names, v) && !read_value (f->as, clean, names, v, NULL)
-           && !job_word_read (f->as, clean, &v[0]) && !read_value (f->as, clean, names, v, fault))
+      && ((!read_diameter (record, f, clean, names, v) && !read_field (record, f, clean, names, v, NULL)
+           && !job_word_read (f->as, clean, &v[0]) && !read_field (record, f, clean, names, v, fault))
           || !check_bounds (record, f, v[0], fault)))
     {
       job_record_set_raw (record, field, text);

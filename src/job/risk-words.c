@@ -117,6 +117,27 @@ job_risk_sentence (const JobRisk *risk, const RiskResult *result)
   return job_risk_sentence_of (risk, result, job_risk_best (risk));
 }
 
+/* Prices that move by themselves, and those that only a common factor moves. */
+static char *
+prices_words (const JobRisk *risk)
+{
+  if (risk->ranged > 0 && risk->money_factors)
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                         "%u price has a low and a high of its own; the common factors above move "
+                                         "metal and what hangs on the schedule; the others are fixed.",
+                                         "%u prices have a low and a high of their own; the common factors above move "
+                                         "metal and what hangs on the schedule; the others are fixed.",
+                                         risk->ranged),
+                            risk->ranged);
+  if (risk->ranged > 0)
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u price has a low and a high; the others are fixed.",
+                                         "%u prices have a low and a high; the others are fixed.", risk->ranged),
+                            risk->ranged);
+  return g_strdup (risk->money_factors
+                       ? _ ("No price has a low and a high of its own: prices move by the common factors above alone.")
+                       : _ ("Prices are fixed."));
+}
+
 char **
 job_risk_choices (const JobRisk *risk)
 {
@@ -130,9 +151,7 @@ job_risk_choices (const JobRisk *risk)
   g_autofree char *common = *risk->factors
                                 ? g_strdup_printf (_ ("Common factors (low, likely, high): %s."), risk->factors)
                                 : g_strdup (_ ("No common factor moves."));
-  g_autofree char *prices =
-      risk->ranged > 0 ? g_strdup_printf (_ ("%u prices have a low and a high; the others are fixed."), risk->ranged)
-                       : g_strdup (_ ("Prices are fixed."));
+  g_autofree char *prices = prices_words (risk);
   g_autofree char *base =
       g_strdup_printf (risk->over_mean ? _ ("Contingency to %.4g %%, over the mean cost of the trials.")
                                        : _ ("Contingency to %.4g %%, over the likely cost."),
@@ -141,6 +160,8 @@ job_risk_choices (const JobRisk *risk)
       g_strdup_printf (_ ("Rests on invented or remembered figures: %u of %u steps, %u of %u prices."),
                        risk->weak_steps, risk->steps, risk->weak_prices, risk->prices);
 
+  for (guint i = 0; i < risk->in_force->len; i++)
+    g_strv_builder_add (lines, risk->in_force->pdata[i]);
   g_strv_builder_add (lines, spread);
   g_strv_builder_add (lines, count);
   g_strv_builder_add (lines, common);

@@ -5,6 +5,7 @@
 
 #include "cost/compare.h"
 #include "cost/rests.h"
+#include "job/in-force.h"
 #include "job/setting.h"
 #include "job/what-if.h"
 
@@ -364,6 +365,8 @@ add_factors (JobRisk *risk, TallyJob *job, int *factor, Fault **fault)
       if (!spread_check (&s, title, fault))
         return FALSE;
       factor[f] = risk_problem_add_input (risk->problem, factors[f].input, &s, fault);
+      risk->money_factors =
+          risk->money_factors || ((f == FACTOR_METAL || f == FACTOR_SCHEDULE) && (s.high > s.low || s.likely != 1));
       if (s.high > s.low || s.likely != 1)
         g_string_append_printf (words, _ ("%s%s %.4g, %.4g, %.4g"), words->len ? "; " : "", _ (factors[f].say), s.low,
                                 s.likely, s.high);
@@ -487,6 +490,7 @@ job_risk_new (TallyJob *job, const JobRiskAsk *ask, gsize n, Fault **fault)
   int factor[N_FACTORS];
 
   risk->problem = risk_problem_new ();
+  risk->in_force = job_in_force (job);
   risk->ways = g_ptr_array_new_with_free_func (way_free);
   risk->spread = (SpreadKind) job_setting_word (job, "spread");
   risk->trials = (gsize) job_setting_number (job, "risk.trials");
@@ -509,6 +513,7 @@ job_risk_free (JobRisk *risk)
   g_ptr_array_unref (risk->ways);
   g_free (risk->currency);
   g_free (risk->factors);
+  g_ptr_array_unref (risk->in_force);
   g_free (risk);
 }
 
@@ -533,4 +538,18 @@ job_risk_input_say (const JobRisk *risk, int input)
   if (g_str_has_prefix (name, STEP))
     return g_strdup_printf (_ ("minutes of “%s”"), name + strlen (STEP));
   return g_strdup_printf (_ ("price of %s"), g_str_has_prefix (name, PRICE) ? name + strlen (PRICE) : name);
+}
+
+char *
+job_risk_input_figure (const JobRisk *risk, int input)
+{
+  const char *name = input < 0 ? NULL : risk_problem_input_name (risk->problem, input);
+
+  if (name && g_str_has_prefix (name, STEP))
+    return g_strconcat ("step:", name + strlen (STEP), NULL);
+  if (name && g_str_has_prefix (name, PRICE))
+    return g_strconcat ("item:", name + strlen (PRICE), NULL);
+  if (name && strcmp (name, factors[FACTOR_FIELD].input) == 0)
+    return g_strdup ("field-hours");
+  return g_strdup (name && strcmp (name, factors[FACTOR_SHOP].input) == 0 ? "shop-hours" : "cost");
 }

@@ -55,6 +55,8 @@ typedef struct
   guint steps, prices;          /* steps with minutes; items with money */
   guint weak_steps, weak_prices; /* of them those that rest on invented or remembered figures */
   guint ranged;                 /* items whose price has a low and a high */
+  gboolean money_factors;       /* a common factor moves the price of metal, or what hangs on the schedule */
+  GPtrArray *in_force;          /* char *: job_in_force() */
   char *factors;                /* common factors and their correlations in words; "" none */
 } JobRisk;
 
@@ -115,6 +117,8 @@ void job_risk_contingency (const JobRisk *risk, const RiskResult *result, guint 
 
 /* An input in words for a reader: "minutes of “bolt and nut”", "field crew". (transfer full) */
 char *job_risk_input_say (const JobRisk *risk, int input);
+/* The same as job_figure_parse() reads it: "step:NAME", "item:KEY"; "field-hours" and "shop-hours" of the crews, else "cost". (transfer full) */
+char *job_risk_input_figure (const JobRisk *risk, int input);
 
 /* The answer in one sentence: the way with the largest likely gain over the baseline, chance and verdict; or, with
  * one way, its cost at 50 and at the confidence. (transfer full) */

@@ -28,7 +28,7 @@ typedef struct
 {
   const JobComparison *c;
   const JobWayFigures *a, *b;
-  double gain;
+  double gain, today; /* before any rounding, for solving; as printed */
   GPtrArray *out;
 } Ask;
 
@@ -129,9 +129,14 @@ ask_tooling (Ask *ask)
   double unit = pow (10, ask->c->decimals), a = (double) ask->a->option.once / unit, b = (double) ask->b->option.once / unit;
   double now = fabs (a - b);
 
-  if (now > 0)
-    take_share (ask, JOB_DRIVE_TOOLING, -1, now, now * (1 - EITHER_WAY), now * (1 + EITHER_WAY), a - b, g_strdup (_ ("tooling")),
-                g_strdup_printf (_ ("%s once"), currency_of (ask)), either_way ());
+  CostSwing swing;
+
+  if (now <= 0)
+    return;
+  /* Money against money: the point is the saving as it is printed. */
+  cost_swing_linear (&swing, now * (1 - EITHER_WAY), now, now * (1 + EITHER_WAY), ask->today, (a - b) / now);
+  take (ask, JOB_DRIVE_TOOLING, -1, g_strdup (_ ("tooling")), g_strdup_printf (_ ("%s once"), currency_of (ask)), either_way (), &swing,
+        TRUE);
 }
 
 /* Totals of a way's runs, from another copy of its job. */
@@ -233,7 +238,7 @@ take_altered (Ask *ask, JobDriveKind kind, double low, double now, double high, 
               char *range)
 {
   CostSwing swing = { 0 };
-  double gain_low = ask->gain, gain_high = ask->gain;
+  double gain_low = ask->today, gain_high = ask->today;
 
   if ((low != now && !gain_with (ask, alter, low, data, &gain_low))
       || (high != now && !gain_with (ask, alter, high, data, &gain_high)))
@@ -246,7 +251,7 @@ take_altered (Ask *ask, JobDriveKind kind, double low, double now, double high, 
   /* A straight line through the two ends. */
   cost_swing_linear (&swing, low, low, high, gain_low, (gain_high - gain_low) / (high - low));
   swing.now = now;
-  swing.gain = ask->gain;
+  swing.gain = ask->today;
   take (ask, kind, -1, name, unit, range, &swing, FALSE);
 }
 
@@ -458,12 +463,13 @@ by_swing (gconstpointer a, gconstpointer b)
 GPtrArray *
 job_sensitivity (const JobComparison *c, guint first, guint second)
 {
-  Ask ask = { c, job_comparison_way (c, first), job_comparison_way (c, second), 0, NULL };
+  Ask ask = { c, job_comparison_way (c, first), job_comparison_way (c, second), 0, 0, NULL };
 
   ask.out = g_ptr_array_new_with_free_func ((GDestroyNotify) job_drive_free);
   if (ask.a->fault || ask.b->fault)
     return ask.out;
-  ask.gain = job_way_gain (ask.a, ask.b);
+  ask.gain = cost_part_whole (&ask.a->option) - cost_part_whole (&ask.b->option);
+  ask.today = job_way_gain (ask.a, ask.b);
   ask_items (&ask);
   ask_labour (&ask);
   ask_tooling (&ask);

@@ -33,7 +33,7 @@ static const JobSetting settings[] = {
   { "learning.model", N_ ("Learning over the joints of the job"), JOB_SETTING_WORD, "none", 0, 0, 0, learnings, say_learnings,
     NULL },
   { "learning.slope", N_ ("Learning: share left at each doubling, %"), JOB_SETTING_NUMBER, "90", 1, 50, 100, NULL, NULL, COMMON },
-  { "learning.known", N_ ("Learning: joints after which the minutes hold"), JOB_SETTING_NUMBER, "50", 0, 1, 1e6, NULL, NULL,
+  { "learning.known", N_ ("Learning: joints from which the entered minutes hold"), JOB_SETTING_NUMBER, "50", 0, 1, 1e6, NULL, NULL,
     COMMON },
   { "overtime.table", N_ ("Overtime loss by the table"), JOB_SETTING_TEXT, "", 0, 0, 0, NULL, NULL, NULL },
   { "overtime.hours", N_ ("Hours a week"), JOB_SETTING_NUMBER, "40", 1, 1, 100, NULL, NULL, NULL },
@@ -46,7 +46,7 @@ static const JobSetting settings[] = {
   { "crew.start", N_ ("Start in the field"), JOB_SETTING_DATE, "", 0, 0, 0, NULL, NULL, NULL },
   { "stock.ordered", N_ ("Ordered on"), JOB_SETTING_DATE, "", 0, 0, 0, NULL, NULL, NULL },
   { "spread", N_ ("Spread of low, likely, high"), JOB_SETTING_WORD, "pert", 0, 0, 0, spreads, say_spreads, NULL },
-  { "risk.trials", N_ ("Trials"), JOB_SETTING_NUMBER, "100000", 0, 1000, 1e7, NULL, NULL, NULL },
+  { "risk.trials", N_ ("Trials"), JOB_SETTING_NUMBER, "100000", 0, 1000, 2e6, NULL, NULL, NULL },
   { "risk.seed", N_ ("Seed"), JOB_SETTING_NUMBER, "1", 0, 0, 4294967295.0, NULL, NULL, NULL },
   { "risk.field_low", N_ ("Field crew: factor on all field minutes, low"), JOB_SETTING_NUMBER, "0.85", 4, 0.01, 10, NULL, NULL,
     COMMON },
@@ -197,6 +197,47 @@ read_date (const JobSetting *setting, const char *typed, Fault **fault)
   return NULL;
 }
 
+/* "18 30 54". */
+static gboolean
+bands_fit (const char *text, Fault **fault)
+{
+  g_auto (GStrv) words = g_strsplit_set (text, " ;", -1);
+  gint64 milli, last = 0;
+
+  for (char **w = words; *w; w++)
+    {
+      if (!**w)
+        continue;
+      if (!decimal_parse (*w, 3, &milli, NULL) || milli <= 0 || milli > 1000000)
+        return fault_set (fault, fault_new (-1, _ ("write rising sizes up to 1000 in with blanks between, like 18 30 54"),
+                                            _ ("“%s” is no size of a band, in inches"), *w));
+      if (milli <= last)
+        return fault_set (fault, fault_new (-1, _ ("write rising sizes with blanks between, like 18 30 54"),
+                                            _ ("the band “%s” does not end above the one before it"), *w));
+      last = milli;
+    }
+  return TRUE;
+}
+
+/* "SA-1/Level 1/2/18 = method, method; ..." */
+static gboolean
+not_fits (const char *text, Fault **fault)
+{
+  g_auto (GStrv) parts = g_strsplit (text, ";", -1);
+
+  for (char **p = parts; *p; p++)
+    {
+      g_auto (GStrv) sides = g_strsplit (g_strstrip (*p), "=", 2), names = g_strsplit (*p, "/", -1);
+      if (**p && (g_strv_length (sides) != 2 || !*g_strstrip (sides[1]) || g_strv_length (names) != 4))
+        return fault_set (fault,
+                          fault_new (-1,
+                                     _ ("write system/area/class/upper end of the band = methods, like "
+                                        "SA-1/Level 1/2/18 = slip-and-drive; the command mix --csv lists the groups"),
+                                     _ ("“%s” names no group and its methods"), *p));
+    }
+  return TRUE;
+}
+
 char *
 job_setting_read (const char *key, const char *typed, Fault **fault)
 {
@@ -224,7 +265,37 @@ job_setting_read (const char *key, const char *typed, Fault **fault)
       fault_set (fault, fault_new (-1, remedy, _ ("%s cannot be “%s”"), _ (setting->title), typed));
       return NULL;
     }
+  if ((strcmp (key, "mix.bands") == 0 && !bands_fit (text, fault))
+      || (strcmp (key, "mix.not") == 0 && !not_fits (text, fault)))
+    return NULL;
   return g_steal_pointer (&text);
+}
+
+gboolean
+job_setting_fits (TallyJob *job, const char *key, const char *value, Fault **fault)
+{
+  static const char *const points[] = { "_low", "_likely", "_high" }, *const say[] = { N_ ("low"), N_ ("likely"), N_ ("high") };
+  const JobSetting *setting = job_setting_find (key);
+  gint64 micro;
+  int at = -1;
+
+  for (int k = 0; k < 3; k++)
+    if (g_str_has_prefix (key, "risk.") && g_str_has_suffix (key, points[k]))
+      at = k;
+  if (at < 0 || !decimal_parse (*value ? value : setting->fallback, 6, &micro, NULL))
+    return TRUE;
+  for (int k = 0; k < 3; k++)
+    {
+      g_autofree char *stem = g_strndup (key, strlen (key) - strlen (points[at])), *other = g_strconcat (stem, points[k], NULL);
+      double x = (double) micro / 1e6, limit = job_setting_number (job, other);
+      if (k == at || (k > at ? x <= limit : x >= limit))
+        continue;
+      g_autofree char *remedy = g_strdup_printf (k > at ? _ ("at most %.10g here, or raise “%s” first") : _ ("at least %.10g here, or lower “%s” first"),
+                                                 limit, _ (say[k]));
+      return fault_set (fault, fault_new (-1, remedy, k > at ? _ ("%.10g is above “%s”, which is %.10g") : _ ("%.10g is below “%s”, which is %.10g"),
+                                          x, _ (say[k]), limit));
+    }
+  return TRUE;
 }
 
 void

@@ -46,6 +46,9 @@ gboolean job_setting_held (TallyJob *job, const char *key);
 
 /* Reads what was typed: the text that is kept. NULL with a fault. (transfer full) */
 char *job_setting_read (const char *key, const char *typed, Fault **fault);
+/* Whether @value, as job_setting_read() gives it, goes with what the job holds beside it: low, likely and high of a common factor stay in
+ * order. FALSE with a fault whose remedy is the nearest value that does. */
+gboolean job_setting_fits (TallyJob *job, const char *key, const char *value, Fault **fault);
 /* Adds to @edit what sets a setting; @value NULL or "" takes it back to the default. Adds nothing where it says so already. */
 void job_edit_setting (TallyJob *job, JobEdit *edit, const char *key, const char *value);
 

@@ -91,7 +91,7 @@ void
 job_edit_stock (TallyJob *job, JobEdit *edit, const char *item, gint64 on_hand, gint64 lead_days)
 {
   const JobRecord *present = NULL;
-  gint64 lead = lead_days < 0 ? JOB_UNSET : lead_days, ord, step;
+  gint64 lead = lead_days < 0 ? JOB_UNSET : lead_days, held = on_hand > 0 ? on_hand : JOB_UNSET, ord, step;
   JobRecord *after = NULL;
   gboolean wanted = on_hand > 0 || lead_days >= 0;
 
@@ -106,7 +106,7 @@ job_edit_stock (TallyJob *job, JobEdit *edit, const char *item, gint64 on_hand, 
       else
         present = r;
     }
-  if (!present ? !wanted : wanted && present->num[STOCK_ON_HAND] == on_hand && present->num[STOCK_LEAD_DAYS] == lead)
+  if (!present ? !wanted : wanted && present->num[STOCK_ON_HAND] == held && present->num[STOCK_LEAD_DAYS] == lead)
     return;
   if (wanted && present)
     after = job_record_copy (present);
@@ -118,7 +118,7 @@ job_edit_stock (TallyJob *job, JobEdit *edit, const char *item, gint64 on_hand, 
     }
   if (after)
     {
-      after->num[STOCK_ON_HAND] = on_hand;
+      after->num[STOCK_ON_HAND] = held;
       after->num[STOCK_LEAD_DAYS] = lead;
     }
   job_edit_add (edit, present ? job_record_ref ((JobRecord *) present) : NULL, after);

@@ -90,7 +90,7 @@ read_crews (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
       m.fringe = table_decimal (&r, "fringe", 4, 0, 0, most);
       m.flat = table_decimal (&r, "flat_burden", 4, 0, 0, most);
       m.burden_ppm = table_decimal (&r, "burden_pct", 4, 0, 0, 10000000);
-      m.paid_ppm = table_decimal (&r, "overtime_factor", 6, 1000000, 1000000, 3000000);
+      m.paid = table_decimal (&r, "overtime_factor", LABOUR_PAID_DECIMALS, LABOUR_PAID_ONE, LABOUR_PAID_ONE, 3 * LABOUR_PAID_ONE);
       /* Columns that came later: a sheet without them reads as before. */
       m.shift_ppm = table_decimal (&r, "shift_premium_pct", 4, 0, 0, 1000000);
       m.travel = table_decimal (&r, "travel_hour", 4, 0, 0, most);
@@ -226,6 +226,7 @@ labour_tables_new (const LabourSheets *sheets, GPtrArray *faults)
   tables->conditions = g_ptr_array_new_with_free_func (condition_free);
   labour_read_money (tables, sheets, faults);
   read_crews (tables, sheets->crews, faults);
+  labour_check_burdens (tables, sheets, faults);
   read_steps (tables, sheets->steps, faults);
   read_conditions (tables, sheets->conditions, faults);
   labour_read_studies (tables, sheets, faults);

@@ -45,6 +45,7 @@ labour_factors_init (LabourFactors *factors)
       factors->floor_joint[g] = 1000000;
     }
   factors->learned = 1000000;
+  factors->lost[0] = factors->lost[1] = 1000000;
   factors->remade = 0;
   factors->raised = 1;
 }

@@ -67,6 +67,10 @@ typedef struct
   char *status;      /* as written */
 } LabourStep;
 
+/* Paid hours over hours worked are kept to twelve decimals. */
+#define LABOUR_PAID_ONE G_GINT64_CONSTANT (1000000000000)
+#define LABOUR_PAID_DECIMALS 12
+
 /* One line of a crew. Money in ten-thousandths an hour. */
 typedef struct
 {
@@ -74,7 +78,7 @@ typedef struct
   gint64 heads;          /* thousandths */
   gint64 wage, fringe, flat; /* fringe and flat burden an hour worked */
   gint64 burden_ppm;     /* percentages on wage, together */
-  gint64 paid_ppm;       /* paid hours over hours worked: 1 000 000 without overtime */
+  gint64 paid;           /* paid hours over hours worked, 1e-12: LABOUR_PAID_ONE without overtime */
   gint64 shift_ppm;      /* premium of the shift, on the wage */
   gint64 travel;         /* travel and subsistence, an hour worked */
   GPtrArray *burdens;    /* (nullable): LabourBurden * that reach this class, beside burden_ppm and flat; see money.h */
@@ -116,6 +120,8 @@ typedef struct
   gint64 ppm[LABOUR_N_GROUPS][LABOUR_N_PLACES]; /* LABOUR_JOINT: joints made in the air */
   gint64 floor_joint[LABOUR_N_GROUPS];          /* joints made on the floor */
   gint64 learned;                               /* ppm on steps at the joint: learning over the joints of the job */
+  gint64 lost[2];                               /* ppm that overtime loses, in the field and in the shop: stands in the factors above
+                                                   already and is kept to be told */
   gint64 remade;                                /* ppm: share of the joints that are made once more */
   gint64 raised;                                /* pieces that go up together, from 1 */
 } LabourFactors;

@@ -90,12 +90,15 @@ gint64
 labour_learning_factor (LabourLearning model, double slope, gint64 units, double known)
 {
   double b, factor;
-  gint64 ppm = 1000000;
+  gint64 ppm = 1000000, slow;
 
   if (model == LABOUR_LEARNING_NONE || units <= 0 || known <= 0 || slope >= 1)
     return ppm;
   b = exponent (slope);
-  factor = model == LABOUR_LEARNING_UNIT ? sum_of_powers (b, units) / (double) units / pow (known, b)
-                                         : pow ((double) units / known, b);
+  slow = MIN (units, (gint64) known);
+  if (model == LABOUR_LEARNING_UNIT)
+    factor = (sum_of_powers (b, slow) / pow (known, b) + (double) (units - slow)) / (double) units;
+  else
+    factor = (double) units < known ? pow ((double) units / known, b) : 1;
   return num_from_double (factor * 1e6, &ppm) ? MAX (ppm, 1) : 1000000;
 }

@@ -30,10 +30,12 @@ double labour_learning_total (LabourLearning model, double first, double slope, 
 /* Time of the units @from to @to, both included. */
 double labour_learning_between (LabourLearning model, double first, double slope, gint64 from, gint64 to);
 
-/* What the minutes of a catalogue are multiplied by for the first @units of a job, ppm, at least 1. The minutes hold after @known units:
- * unit curve: they are those of unit number @known, so the factor is the mean of n^b over the units, over known^b;
- * cumulative average: they are the mean of the first @known units, so the factor is (units / known)^b.
- * 1 000 000 for a slope of 1, for no model and for no unit. */
+/* What the minutes of a catalogue are multiplied by for the first @units of a job, ppm, never below 1 000 000: the entered minutes are
+ * those of a crew that knows the work, so learning only says what the first units take on top, and a plateau follows @known units.
+ * Unit curve: the minutes are those of unit number @known and hold from there on, so the factor is the mean over the units of
+ * (n / known)^b up to @known and of 1 behind it. Cumulative average: the minutes are the mean of the first @known units and hold from
+ * there on, so the factor is (units / known)^b below @known units and 1 from there. 1 000 000 for a slope of 1, for no model and for no
+ * unit. The plateau is this program's choice: the curves of the sources have none. */
 gint64 labour_learning_factor (LabourLearning model, double slope, gint64 units, double known);
 
 G_END_DECLS

@@ -71,6 +71,42 @@ read_burdens (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
     }
 }
 
+/* A row of the same table, hours and week that stands before; -1. */
+static int
+row_before (const LabourTables *tables, guint at)
+{
+  const LabourLossRow *row = g_ptr_array_index (tables->losses, at);
+
+  for (guint i = 0; i < at; i++)
+    {
+      const LabourLossRow *other = g_ptr_array_index (tables->losses, i);
+      if (row->week > 0 && other->week == row->week && other->hours == row->hours && strcmp (other->table, row->table) == 0)
+        return (int) i;
+    }
+  return -1;
+}
+
+static void
+check_loss (const TableReader *r, const LabourTables *tables)
+{
+  static const char *const needed[] = { "hours_a_week", "week", "loss_pct" };
+  const CsvTable *table = r->table;
+
+  if (!*table_cell (r, "table"))
+    table_complain (r, "table", _ ("the table has no name"), _ ("enter one; a job names it"));
+  /* What is out of bounds was told; only a cell without anything is empty. */
+  for (gsize i = 0; i < G_N_ELEMENTS (needed); i++)
+    if (!*table_cell (r, needed[i]))
+      table_complain (r, needed[i], _ ("the cell is empty"),
+                      _ ("a row needs hours a week, the week from 1, and the loss of output in per cent"));
+  int before = row_before (tables, tables->losses->len - 1);
+  if (before < 0)
+    return;
+  g_autofree char *what = g_strdup_printf (_ ("this week stands twice: line %d has the same table, hours and week"),
+                                           ((const CsvRow *) g_ptr_array_index (table->row, (guint) before))->line);
+  table_complain (r, "week", what, _ ("keep one of the two rows, or give the other its own week, hours or table"));
+}
+
 static void
 read_losses (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
 {
@@ -91,11 +127,98 @@ read_losses (LabourTables *tables, const CsvTable *table, GPtrArray *faults)
       row->basis = *table_cell (&r, "basis") ? table_word (&r, "basis", labour_loss_keys, LABOUR_N_LOSSES) : -1;
       row->source = g_strdup (table_cell (&r, "source"));
       row->status = g_strdup (table_cell (&r, "status"));
-      if (!*row->table)
-        table_complain (&r, "table", _ ("the table has no name"), _ ("enter one; a job names it"));
-      if (row->hours == 0 || row->week == 0 || row->loss_ppm < 0)
-        table_complain (&r, row->hours == 0 ? "hours_a_week" : row->week == 0 ? "week" : "loss_pct", _ ("the cell is empty"),
-                        _ ("a row needs hours a week, the week from 1, and the loss of output in per cent"));
+      check_loss (&r, tables);
+    }
+}
+
+/* ---- burdens against the crews ---- */
+
+/* Crews or classes, for a remedy. @crew: (nullable): of this one alone. */
+static char *
+list_names (const LabourTables *tables, const char *crew, gboolean classes)
+{
+  g_autoptr (GPtrArray) seen = g_ptr_array_new ();
+
+  for (guint i = 0; i < tables->crews->len; i++)
+    {
+      const LabourCrew *c = g_ptr_array_index (tables->crews, i);
+      if (!classes && !g_ptr_array_find_with_equal_func (seen, c->key, g_str_equal, NULL))
+        g_ptr_array_add (seen, c->key);
+      for (guint k = 0; classes && (!crew || !*crew || strcmp (crew, c->key) == 0) && k < c->members->len; k++)
+        {
+          char *name = g_array_index (c->members, LabourMember, k).name;
+          if (!g_ptr_array_find_with_equal_func (seen, name, g_str_equal, NULL))
+            g_ptr_array_add (seen, name);
+        }
+    }
+  g_ptr_array_add (seen, NULL);
+  return g_strjoinv (", ", (char **) seen->pdata);
+}
+
+static gboolean
+has_class (const LabourTables *tables, const LabourBurden *b)
+{
+  for (guint i = 0; i < tables->crews->len; i++)
+    {
+      const LabourCrew *c = g_ptr_array_index (tables->crews, i);
+      for (guint k = 0; (!*b->crew || strcmp (b->crew, c->key) == 0) && k < c->members->len; k++)
+        if (g_ascii_strcasecmp (b->class, g_array_index (c->members, LabourMember, k).name) == 0)
+          return TRUE;
+    }
+  return FALSE;
+}
+
+/* A burden of nobody would leave the rate too low without a word. */
+static gboolean
+check_reach (const TableReader *r, const LabourTables *tables, const LabourBurden *b)
+{
+  gboolean crew = !*b->crew || labour_find_crew (tables, b->crew) >= 0;
+
+  if (crew && (!*b->class || has_class (tables, b)))
+    return TRUE;
+  g_autofree char *what = crew ? *b->crew ? g_strdup_printf (_ ("the crew “%s” has no class “%s”"), b->crew, b->class)
+                                          : g_strdup_printf (_ ("no crew has the class “%s”"), b->class)
+                               : g_strdup_printf (_ ("there is no crew “%s”"), b->crew);
+  g_autofree char *names = list_names (tables, b->crew, crew);
+  g_autofree char *remedy = crew ? g_strdup_printf (_ ("write one of: %s; or leave the cell empty for every class"), names)
+                                 : g_strdup_printf (_ ("write one of: %s; or leave the cell empty for every crew"), names);
+  table_complain (r, crew ? "class" : "crew", what, remedy);
+  return FALSE;
+}
+
+static gboolean
+meet (const char *a, const char *b)
+{
+  return !*a || !*b || g_ascii_strcasecmp (a, b) == 0;
+}
+
+/* One component on two rows that reach the same worker would count twice. */
+static void
+check_twice (const TableReader *r, const LabourTables *tables, const LabourBurden *b)
+{
+  for (guint i = 0; *b->component && i < r->row; i++)
+    {
+      const LabourBurden *other = g_ptr_array_index (tables->burdens, i);
+      if (g_ascii_strcasecmp (b->component, other->component) != 0 || !meet (b->crew, other->crew) || !meet (b->class, other->class))
+        continue;
+      g_autofree char *what = g_strdup_printf (_ ("“%s” counts twice for the same worker: it stands on line %d too"), b->component,
+                                               ((const CsvRow *) g_ptr_array_index (r->table->row, i))->line);
+      table_complain (r, "component", what, _ ("keep one of the two rows, or name crew and class so that no worker has both"));
+      return;
+    }
+}
+
+void
+labour_check_burdens (const LabourTables *tables, const LabourSheets *sheets, GPtrArray *faults)
+{
+  TableReader r = { sheets->burdens, faults, 0 };
+
+  /* One record a row; fewer when the headings were not whole, which was told. */
+  for (; r.row < tables->burdens->len; r.row++)
+    {
+      const LabourBurden *b = g_ptr_array_index (tables->burdens, r.row);
+      if (check_reach (&r, tables, b))
+        check_twice (&r, tables, b);
     }
 }
 

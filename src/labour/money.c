@@ -57,18 +57,19 @@ component (const LabourBurden *b, NumWide straight, NumWide pay)
 }
 
 void
-labour_member_parts (const LabourMember *m, gint64 paid_ppm, LabourHour *parts)
+labour_member_parts (const LabourMember *m, gint64 paid, LabourHour *parts)
 {
-  gint64 paid = paid_ppm > 0 ? paid_ppm : m->paid_ppm, on_pay = m->burden_ppm, on_straight = 0;
-  NumWide straight = (NumWide) m->wage * (MILLION + m->shift_ppm) * MILLION;
-  NumWide pay = (NumWide) m->wage * (MILLION + m->shift_ppm) * paid;
+  gint64 on_pay = m->burden_ppm, on_straight = 0;
+  NumWide straight = (NumWide) m->wage * (MILLION + m->shift_ppm);       /* 1e-10 */
+  NumWide pay = straight * (paid > 0 ? paid : m->paid);                  /* 1e-22 */
+  NumWide straight_16 = straight * MILLION, pay_16 = num_wide_div (pay, MILLION);
 
   memset (parts, 0, sizeof *parts);
   parts->flat = (NumWide) (m->fringe + m->flat + m->travel) * MILLION;
   for (guint i = 0; m->burdens && i < m->burdens->len; i++)
     {
       const LabourBurden *b = g_ptr_array_index (m->burdens, i);
-      NumWide money = component (b, straight, pay);
+      NumWide money = component (b, straight_16, pay_16);
       on_pay += b->basis == LABOUR_ON_WAGE && b->on_premium ? b->rate_ppm : 0;
       on_straight += b->basis == LABOUR_ON_WAGE && !b->on_premium ? b->rate_ppm : 0;
       if (b->basis == LABOUR_FLAT)
@@ -76,17 +77,18 @@ labour_member_parts (const LabourMember *m, gint64 paid_ppm, LabourHour *parts)
       else
         parts->capped += money;
     }
-  parts->pay = num_wide_div (pay, MILLION);
+  parts->pay = num_wide_div (pay, LABOUR_PAID_ONE);
   /* All on the wage is rounded once, at 1e-10. */
-  parts->on_wage = num_wide_div (pay * (MILLION + on_pay) + straight * on_straight, (NumWide) MILLION * MILLION) - parts->pay;
+  parts->on_wage = num_wide_div (pay * (MILLION + on_pay) + straight * LABOUR_PAID_ONE * on_straight, (NumWide) LABOUR_PAID_ONE * MILLION)
+                   - parts->pay;
 }
 
 static NumWide
-hour_of (const LabourMember *m, gint64 paid_ppm)
+hour_of (const LabourMember *m, gint64 paid)
 {
   LabourHour parts;
 
-  labour_member_parts (m, paid_ppm, &parts);
+  labour_member_parts (m, paid, &parts);
   return parts.pay + parts.on_wage + parts.capped + parts.flat;
 }
 
@@ -98,23 +100,23 @@ labour_member_hour (const LabourMember *member)
 
 /* Heads in thousandths and their money in 1e-13. */
 static NumWide
-add_members (const LabourMember *members, gsize n, gint64 paid_ppm, NumWide *heads)
+add_members (const LabourMember *members, gsize n, gint64 paid, NumWide *heads)
 {
   NumWide sum = 0;
 
   *heads = 0;
   for (gsize i = 0; i < n; i++)
     {
-      sum += hour_of (&members[i], paid_ppm) * members[i].heads;
+      sum += hour_of (&members[i], paid) * members[i].heads;
       *heads += members[i].heads;
     }
   return sum;
 }
 
 static gint64
-composite (const LabourMember *members, gsize n, gint64 paid_ppm)
+composite (const LabourMember *members, gsize n, gint64 paid)
 {
-  NumWide heads, sum = add_members (members, n, paid_ppm, &heads);
+  NumWide heads, sum = add_members (members, n, paid, &heads);
   gint64 rate = 0;
 
   if (heads > 0)
@@ -129,33 +131,41 @@ labour_crew_rate (const LabourMember *members, gsize n)
 }
 
 gint64
-labour_crew_rate_for (const LabourCrew *crew, gint64 paid_ppm)
+labour_crew_rate_for (const LabourCrew *crew, gint64 paid)
 {
-  return composite ((const LabourMember *) crew->members->data, crew->members->len, paid_ppm);
+  return composite ((const LabourMember *) crew->members->data, crew->members->len, paid);
 }
 
 /* ---- a week's pay ---- */
 
 gint64
-labour_paid_ppm (double hours, double premium)
+labour_paid (double hours, double premium)
 {
-  gint64 ppm = MILLION;
+  gint64 paid = LABOUR_PAID_ONE;
 
   if (hours <= LABOUR_STRAIGHT_WEEK)
-    return ppm;
-  return num_from_double ((LABOUR_STRAIGHT_WEEK + premium * (hours - LABOUR_STRAIGHT_WEEK)) / hours * MILLION, &ppm) ? ppm : MILLION;
+    return paid;
+  return num_from_double ((LABOUR_STRAIGHT_WEEK + premium * (hours - LABOUR_STRAIGHT_WEEK)) / hours * (double) LABOUR_PAID_ONE, &paid)
+             ? paid
+             : LABOUR_PAID_ONE;
+}
+
+char *
+labour_paid_print (gint64 paid)
+{
+  return decimal_print (num_div (paid, LABOUR_PAID_ONE / MILLION), 6, 2, FALSE);
 }
 
 double
-labour_premium_on_hours (gint64 paid_ppm)
+labour_premium_on_hours (gint64 paid)
 {
-  return (double) (paid_ppm - MILLION) / MILLION;
+  return (double) (paid - LABOUR_PAID_ONE) / (double) LABOUR_PAID_ONE;
 }
 
 double
-labour_premium_on_pay (gint64 paid_ppm)
+labour_premium_on_pay (gint64 paid)
 {
-  return (double) (paid_ppm - MILLION) / (double) paid_ppm;
+  return (double) (paid - LABOUR_PAID_ONE) / (double) paid;
 }
 
 gboolean
@@ -167,6 +177,8 @@ labour_week_parse (const char *text, double *hours, Fault **fault)
   if ((words[0] && words[1] && !decimal_parse (g_strstrip (words[0]), 1, &days, fault))
       || !decimal_parse (words[0] && words[1] ? g_strstrip (words[1]) : text, 2, &each, fault))
     return FALSE;
+  if (words[0] && words[1] && (days < 1 || days > 70 || each < 1 || each > 2400))
+    return fault_set (fault, fault_new (-1, _ ("write at most 7 days x 24 hours a day, such as 5x10"), _ ("“%s” is no working week"), text));
   *hours = (double) days / 10 * (double) each / 100;
   if (*hours > 0 && *hours <= 100)
     return TRUE;
@@ -265,10 +277,10 @@ labour_loss_average (const LabourTables *tables, const char *key, double hours, 
 static char *
 money_text (NumWide tenth_nano)
 {
-  g_autofree char *all = num_wide_print (tenth_nano, 10);
+  g_autofree char *all = num_wide_print (num_wide_div (tenth_nano, 1000), 7);
   gsize n = strlen (all);
 
-  /* Two decimals at least, the rest without trailing zeros. */
+  /* Seven decimals at most, two at least, without trailing zeros. */
   while (n > 2 && all[n - 1] == '0' && all[n - 3] != '.')
     n--;
   return g_strndup (all, n);
@@ -316,24 +328,24 @@ append_flat (GString *out, const LabourMember *m)
 }
 
 static char *
-member_words (const LabourMember *m, gint64 paid_ppm)
+member_words (const LabourMember *m, gint64 week_paid)
 {
-  gint64 paid = paid_ppm > 0 ? paid_ppm : m->paid_ppm;
-  g_autofree char *wage = decimal_print (m->wage, 4, 2, FALSE), *factor = decimal_print (paid, 6, 2, FALSE);
+  gint64 paid = week_paid > 0 ? week_paid : m->paid;
+  g_autofree char *wage = decimal_print (m->wage, 4, 2, FALSE), *factor = labour_paid_print (paid);
   g_autofree char *shift = decimal_print (MILLION + m->shift_ppm, 6, 2, FALSE), *heads = decimal_print (m->heads, 3, 0, FALSE);
   g_autoptr (GString) on_wage = g_string_new (NULL), capped = g_string_new (NULL), flat = g_string_new (NULL);
   GString *out = g_string_new (NULL);
   LabourHour h;
 
-  labour_member_parts (m, paid_ppm, &h);
+  labour_member_parts (m, paid, &h);
   g_autofree char *pay = money_text (h.pay), *with = money_text (h.pay + h.on_wage), *cap = money_text (h.capped);
   g_autofree char *lump = money_text (h.flat), *all = money_text (h.pay + h.on_wage + h.capped + h.flat);
   g_string_append_printf (out, "%s: %s", m->name, wage);
   if (m->shift_ppm != 0)
     g_string_append_printf (out, _ (" x %s for the shift"), shift);
-  if (paid != MILLION)
+  if (paid != LABOUR_PAID_ONE)
     g_string_append_printf (out, _ (" x %s paid hours an hour worked"), factor);
-  if (m->shift_ppm != 0 || paid != MILLION)
+  if (m->shift_ppm != 0 || paid != LABOUR_PAID_ONE)
     g_string_append_printf (out, " = %s", pay);
   if (m->burden_ppm != 0)
     {
@@ -360,22 +372,21 @@ member_words (const LabourMember *m, gint64 paid_ppm)
 }
 
 GPtrArray *
-labour_crew_worked (const LabourCrew *crew, gint64 paid_ppm)
+labour_crew_worked (const LabourCrew *crew, gint64 paid)
 {
   GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
   const LabourMember *members = (const LabourMember *) crew->members->data;
-  NumWide heads, sum = add_members (members, crew->members->len, paid_ppm, &heads);
+  NumWide heads, sum = add_members (members, crew->members->len, paid, &heads);
   gint64 whole = 0;
 
   for (guint i = 0; i < crew->members->len; i++)
-    g_ptr_array_add (lines, member_words (&members[i], paid_ppm));
+    g_ptr_array_add (lines, member_words (&members[i], paid));
   num_narrow (heads, &whole);
   g_autofree char *n = decimal_print (whole, 3, 0, FALSE);
   g_autofree char *an_hour = money_text (num_wide_div (sum, 1000));
-  g_autofree char *each = num_wide_print (heads > 0 ? num_wide_div (sum * 1000, heads * MILLION) : 0, 7);
-  g_autofree char *rate = decimal_print (labour_crew_rate_for (crew, paid_ppm), 4, 2, FALSE);
-  each[strlen (each) - 1] = '\0';
-  g_ptr_array_add (lines, g_strdup_printf (_ ("crew of %s: %s an hour; composite %s a worker-hour, priced at %s"), n, an_hour, each, rate));
+  g_autofree char *each = num_wide_print (heads > 0 ? num_wide_div (sum, heads * 10000) : 0, 6);
+  g_autofree char *rate = decimal_print (labour_crew_rate_for (crew, paid), 4, 2, FALSE);
+  g_ptr_array_add (lines, g_strdup_printf (_ ("crew of %s: %s an hour; composite %s a worker-hour, as a rate %s"), n, an_hour, each, rate));
   g_ptr_array_add (lines, g_strdup (_ ("site general is outside of it, and outside of the steps' minutes: a line of the build-up")));
   return lines;
 }

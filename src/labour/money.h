@@ -52,6 +52,9 @@ typedef struct
 
 /* Reads the sheets "burdens" and "overtime_loss" into tables->burdens and tables->losses; before the crews' rates are made. */
 void labour_read_money (LabourTables *tables, const LabourSheets *sheets, GPtrArray *faults);
+/* When the crews are read: complains, with line and column, of a burden whose crew or class there is not, and of a component that two rows
+ * count for the same worker. */
+void labour_check_burdens (const LabourTables *tables, const LabourSheets *sheets, GPtrArray *faults);
 /* The burdens that reach a class of a crew: LabourBurden *, borrowed. NULL: none. (transfer container) */
 GPtrArray *labour_burdens_of (const LabourTables *tables, const char *crew, const char *class);
 
@@ -60,12 +63,14 @@ GPtrArray *labour_burdens_of (const LabourTables *tables, const char *crew, cons
 /* Hours of a week that are paid at straight time (common practice). */
 #define LABOUR_STRAIGHT_WEEK 40
 
-/* Paid hours over hours worked, ppm: H worked, those beyond 40 paid @premium times. 1 000 000 up to 40 hours.
- * Source: EI 01D010 Construction Cost Estimates, section 5. */
-gint64 labour_paid_ppm (double hours, double premium);
+/* Paid hours over hours worked, 1e-12 (LABOUR_PAID_ONE is 1; a third of an hour must not cost digits of the rate): H worked, those beyond
+ * 40 paid @premium times. LABOUR_PAID_ONE up to 40 hours. Source: EI 01D010 Construction Cost Estimates, section 5. */
+gint64 labour_paid (double hours, double premium);
+/* Six decimals of it, two at least: "1.083333". (transfer full) */
+char *labour_paid_print (gint64 paid);
 /* The premium's share (labelled choice L6): on the hours worked, paid / H - 1; on the total pay, (paid - H) / paid. */
-double labour_premium_on_hours (gint64 paid_ppm);
-double labour_premium_on_pay (gint64 paid_ppm);
+double labour_premium_on_hours (gint64 paid);
+double labour_premium_on_pay (gint64 paid);
 /* "5x10", "50", "40.5": hours of a week; FALSE with a fault. Over 0 and up to 100. */
 gboolean labour_week_parse (const char *text, double *hours, Fault **fault);
 
@@ -101,13 +106,13 @@ typedef struct
   NumWide flat;      /* fringes, flat burden, travel and subsistence */
 } LabourHour;
 
-/* @paid_ppm: in the place of the member's own; 0: its own. */
-void labour_member_parts (const LabourMember *member, gint64 paid_ppm, LabourHour *parts);
+/* @paid: in the place of the member's own; 0: its own. */
+void labour_member_parts (const LabourMember *member, gint64 paid, LabourHour *parts);
 /* As labour_crew_rate() with another week. */
-gint64 labour_crew_rate_for (const LabourCrew *crew, gint64 paid_ppm);
+gint64 labour_crew_rate_for (const LabourCrew *crew, gint64 paid);
 /* The rate in words, one line a member and one for the whole: "foreman: 46.20 x 1.1 paid hours an hour worked = 50.82; x 1.2285 burden
  * on wage = 62.43237; + 17.95 flat = 80.38237 an hour". What it leaves out (site general) is the last line.
  * (transfer full): GPtrArray of char *, freed with it. */
-GPtrArray *labour_crew_worked (const LabourCrew *crew, gint64 paid_ppm);
+GPtrArray *labour_crew_worked (const LabourCrew *crew, gint64 paid);
 
 G_END_DECLS

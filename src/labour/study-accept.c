@@ -73,20 +73,6 @@ labour_study_step_status (const LabourStudy *study)
   return "shop's own";
 }
 
-static void
-set_cell (CsvTable *table, guint row, const char *heading, const char *text)
-{
-  int column = csv_column (table, heading);
-  GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, row))->cell;
-
-  if (column < 0)
-    return;
-  while (cell->len <= (guint) column)
-    g_ptr_array_add (cell, g_strdup (""));
-  g_free (g_ptr_array_index (cell, (guint) column));
-  g_ptr_array_index (cell, (guint) column) = g_strdup (text);
-}
-
 static gboolean
 has_minutes (const CsvTable *steps, guint row, const char *kind)
 {
@@ -151,9 +137,9 @@ labour_study_put (const LabourStudy *study, const LabourAccepted *a, const char 
       char text[G_ASCII_DTOSTR_BUF_SIZE];
       /* Hundredths of a minute are finer than any watch on site. */
       g_ascii_formatd (text, sizeof text, fabs (a->likely) < 1 ? "%.4f" : "%.2f", value[p]);
-      set_cell (steps, (guint) row, heading, text);
+      csv_set_cell (steps, (guint) row, csv_column (steps, heading), text);
     }
-  set_cell (steps, (guint) row, "source", source);
-  set_cell (steps, (guint) row, "status", labour_study_step_status (study));
+  csv_set_cell (steps, (guint) row, csv_column (steps, "source"), source);
+  csv_set_cell (steps, (guint) row, csv_column (steps, "status"), labour_study_step_status (study));
   return TRUE;
 }

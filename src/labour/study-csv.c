@@ -121,6 +121,18 @@ read_count (const TableReader *r, const char *heading, gint64 most)
   return n;
 }
 
+/* Why a reading is struck is words; a plain no is none. */
+static gboolean
+not_struck (const char *cell)
+{
+  static const char *const no[] = { "", "no", "n", "0", "false", "-" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (no); i++)
+    if (g_ascii_strcasecmp (cell, no[i]) == 0)
+      return TRUE;
+  return FALSE;
+}
+
 /* @clock: heading of the minutes. NULL after a complaint. */
 static LabourReading *
 read_reading (const TableReader *r, const char *clock)
@@ -144,7 +156,7 @@ read_reading (const TableReader *r, const char *clock)
   reading->rating = (double) table_decimal (r, "rating_pct", 4, 1000000, 10000, 10000000) / 1e6;
   /* A later column: it may be absent. */
   reading->lb = *table_cell (r, "lb") ? (double) table_decimal (r, "lb", 3, 0, 1, G_GINT64_CONSTANT (100000000)) / 1e3 : NAN;
-  reading->struck = g_strdup (table_cell (r, "struck"));
+  reading->struck = g_strdup (not_struck (table_cell (r, "struck")) ? "" : table_cell (r, "struck"));
   reading->note = g_strdup (table_cell (r, "note"));
   reading->source = g_strdup (table_cell (r, "source"));
   reading->status = g_strdup (table_cell (r, "status"));

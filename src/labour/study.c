@@ -85,17 +85,20 @@ void
 labour_flag_outliers (const double *x, gsize n, gboolean *flag)
 {
   g_autofree double *work = g_memdup2 (x, n * sizeof *x);
-  double median, mad;
+  double median, scale, sum = 0;
 
   memset (flag, 0, n * sizeof *flag);
   if (n < 3)
     return;
   median = median_of (work, n);
   for (gsize i = 0; i < n; i++)
-    work[i] = fabs (x[i] - median);
-  mad = median_of (work, n);
+    sum += work[i] = fabs (x[i] - median);
+  scale = 1.4826 * median_of (work, n);
+  /* More than half at one value, as when all are read to the minute: MAD says nothing then. */
+  if (!(scale > 0))
+    scale = 1.253314 * sum / (double) n;
   for (gsize i = 0; i < n; i++)
-    flag[i] = fabs (x[i] - median) > 3.5 * 1.4826 * mad;
+    flag[i] = fabs (x[i] - median) > 3.5 * scale;
 }
 
 /* ---- elements ---- */

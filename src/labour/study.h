@@ -70,6 +70,14 @@ typedef struct
   GPtrArray *readings;   /* LabourReading *, in the order of the sheet */
 } LabourStudy;
 
+/* What kept readings of unlike pieces follow (cost/study-unlike.h). */
+typedef enum
+{
+  LABOUR_ALIKE,
+  LABOUR_BY_POUNDS,
+  LABOUR_BY_GIRTH,
+} LabourUnlike;
+
 /* One timed element by one method. Figures that need more readings than there are, are NAN. */
 typedef struct
 {
@@ -84,6 +92,8 @@ typedef struct
   double need_ilo, need_t;     /* readings in all, not rounded; NAN below three */
   guint more_ilo, more_t;      /* readings still needed, 0 where enough or not known */
   guint outliers;              /* kept readings that are flagged */
+  LabourUnlike unlike;         /* set by cost_study_unlike() alone */
+  double explained;            /* share of the sum of squares that a line over it explains */
 } LabourElement;
 
 /* All elements of one method together, or its whole joints where they were timed. */
@@ -103,7 +113,8 @@ typedef struct
 typedef struct
 {
   const char *first, *second; /* borrowed */
-  const char *timed;          /* borrowed: whole joints where both have them, else the first element that both have; NULL none */
+  char *timed;                /* LABOUR_WHOLE, an element, or the elements that are summed, "align + bolt"; NULL none */
+  guint elements;             /* how many are summed; 1 for whole joints */
   GArray *pairs;              /* LabourPair */
   guint unpaired;             /* kept readings that found no partner */
   double mean, s, low, high;  /* mean NAN without a pair, the others below three */
@@ -113,7 +124,8 @@ typedef struct
 
 typedef struct
 {
-  const LabourReading *first, *second;
+  const LabourReading *first, *second; /* of several elements summed: the readings of one of them, for date, size and crew */
+  double first_min, second_min;        /* standard worker-minutes */
   double difference;
 } LabourPair;
 
@@ -151,7 +163,8 @@ double labour_standard_time (double normal, double allowance, LabourAllowance ba
 double labour_need_ilo (const double *x, gsize n, double accuracy);
 /* Readings in all by the t form: (t s / (e mean))^2, t of n - 1; NAN below three readings. */
 double labour_need_t (const double *x, gsize n, double accuracy, double confidence);
-/* Flags |x - median| > 3.5 x 1.4826 MAD (Iglewicz and Hoaglin's rule, from memory); none below three readings. */
+/* Flags |x - median| > 3.5 x 1.4826 MAD, and > 3.5 x 1.253314 x the mean absolute deviation from the median where MAD is 0 (Iglewicz and
+ * Hoaglin's rule, both from memory); none below three readings. */
 void labour_flag_outliers (const double *x, gsize n, gboolean *flag);
 
 /* (transfer full) */
@@ -163,9 +176,16 @@ const LabourTotal *labour_result_total (const LabourResult *result, const char *
 
 /* Methods that have kept readings, in order of appearance: const char *, borrowed from the study. (transfer container) */
 GPtrArray *labour_study_methods (const LabourStudy *study);
-/* Pairs of two methods by size and crew size, in the order of date within each. n >= (t s / d)^2 by iteration
- * until n is stable, d the study's half-width. (transfer full) */
+/* Pairs of two methods by size and crew size, in the order of date within each: of whole joints where both have them, else of the sum
+ * over all elements that both have. n >= (t s / d)^2 by iteration until n is stable, d the study's half-width. (transfer full) */
 LabourPairs *labour_study_pairs (const LabourStudy *study, const char *first, const char *second);
+/* The same of one thing timed. (transfer full) */
+LabourPairs *labour_study_pairs_of (const LabourStudy *study, const char *first, const char *second, const char *timed);
+/* What both methods have kept readings of, whole joints or elements, by name: const char *, borrowed from the study.
+ * (transfer container) */
+GPtrArray *labour_study_common (const LabourStudy *study, const char *first, const char *second);
+/* What pairs come to, in one sentence that names what was timed. (transfer full) */
+char *labour_pairs_sentence (const LabourStudy *study, const LabourPairs *pairs, const char *name_a, const char *name_b);
 void labour_pairs_free (LabourPairs *pairs);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (LabourPairs, labour_pairs_free)
 

@@ -10,6 +10,9 @@
 #include <adwaita.h>
 #include <glib/gi18n.h>
 
+#define BELOW_WORDS 12 /* px */
+#define SETTLED 40     /* ms after which words have their height and GTK has scrolled to the focus */
+
 static ChartColour
 colour_of (const GdkRGBA *c, double alpha)
 {
@@ -45,6 +48,7 @@ struct _TallyChartArea
   GtkWidget *box, *title, *button, *keep, *stack, *table, *words; /* borrowed, but for box */
   TallyPicture *picture;
   char *note; /* (nullable) */
+  guint scrolling;
 };
 
 G_DEFINE_FINAL_TYPE (TallyChartArea, tally_chart_area, GTK_TYPE_WIDGET)
@@ -57,11 +61,34 @@ tell (TallyChartArea *self, const char *words)
   gtk_widget_set_visible (self->words, (words && *words) || tally_picture_has_spots (self->picture));
 }
 
+/* Picture and words together into sight, once they have their place; the words when there is no room for both. */
+static gboolean
+scroll_cb (gpointer data)
+{
+  TallyChartArea *self = data;
+  GtkWidget *scroll = gtk_widget_get_ancestor (GTK_WIDGET (self), GTK_TYPE_SCROLLED_WINDOW);
+  double x, top, bottom;
+
+  self->scrolling = 0;
+  /* Where only a pointer goes nothing moves. */
+  if (!scroll || !gtk_widget_has_focus (GTK_WIDGET (self->picture))
+      || !gtk_widget_translate_coordinates (self->stack, scroll, 0, 0, &x, &top)
+      || !gtk_widget_translate_coordinates (self->words, scroll, 0, gtk_widget_get_height (self->words), &x, &bottom))
+    return G_SOURCE_REMOVE;
+  GtkAdjustment *down = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroll));
+  double at = gtk_adjustment_get_value (down), page = gtk_adjustment_get_page_size (down);
+  bottom += BELOW_WORDS;
+  gtk_adjustment_clamp_page (down, at + MAX (top, bottom - page), at + bottom);
+  return G_SOURCE_REMOVE;
+}
+
 static void
 spot_cb (TallyPicture *picture, const char *words, TallyChartArea *self)
 {
-  (void) picture;
   tell (self, words);
+  (void) picture;
+  if (words && self->scrolling == 0)
+    self->scrolling = g_timeout_add (SETTLED, scroll_cb, self);
 }
 
 static void
@@ -114,6 +141,7 @@ save_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 static void
 tally_chart_area_dispose (GObject *object)
 {
+  g_clear_handle_id (&TALLY_CHART_AREA (object)->scrolling, g_source_remove);
   g_clear_pointer (&TALLY_CHART_AREA (object)->box, gtk_widget_unparent);
   g_clear_pointer (&TALLY_CHART_AREA (object)->note, g_free);
   G_OBJECT_CLASS (tally_chart_area_parent_class)->dispose (object);

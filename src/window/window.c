@@ -321,15 +321,22 @@ walk_cb (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   TallyWindow *self = TALLY_WINDOW (widget);
   const char *line = tally_walk_find (gtk_window_get_focus (GTK_WINDOW (self)));
+  GtkWidget *page = gtk_stack_get_visible_child (self->views);
   gboolean methods = g_strcmp0 (gtk_stack_get_visible_child_name (self->views), "methods") == 0;
 
   (void) name;
   (void) parameter;
+  if (methods)
+    page = tally_methods_pages_shown (page);
   if (!line && methods)
-    line = tally_walk_find (tally_methods_pages_shown (gtk_stack_get_visible_child (self->views)));
+    line = tally_walk_find (page);
   if (line)
-    g_object_set_data_full (G_OBJECT (self), "walked", g_strdup (line), g_free);
-  else if (methods) /* back from a run to the figure that led there */
+    {
+      g_object_set_data_full (G_OBJECT (self), "walked", g_strdup (line), g_free);
+      g_object_set_data (G_OBJECT (self), "walked-on", page);
+    }
+  else if (methods && g_object_get_data (G_OBJECT (self), "walked-on") == page)
+    /* Back from a run to the figure that led there; a figure of another page says nothing here. */
     line = g_object_get_data (G_OBJECT (self), "walked");
   if (session_job (self->session))
     gtk_widget_activate_action (widget, "win.explain", "s", line ? line : "cost");

@@ -73,6 +73,33 @@ test_range (void)
   sheet_clear (&sheet);
 }
 
+/* With ranges the headings are short, the unit stands once, and the value is called by its name where the bar ends at another. */
+static void
+test_range_words (void)
+{
+  static const ChartBar ranged[] = { { "a", 174857, "174,857", 170001.5, 1180002, TRUE }, { "b", 171445, "171,445", -1650, 178000, FALSE } };
+  ChartBars r = { ranged, 2, "cost and tooling, USD: 10 to 90 % of the trials, and likely", "method" };
+  g_autofree char *table = chart_bars_table (&r);
+  ChartBarsPlan plan;
+  Sheet sheet;
+  double w;
+
+  g_assert_cmpstr (table, ==,
+                   "cost and tooling, USD: 10 to 90 % of the trials, and likely\n"
+                   "method         likely         low          high\n"
+                   "------------  -------  ----------  ------------\n"
+                   "a (baseline)  174,857  170,001.50  1,180,002.00\n"
+                   "b             171,445   -1,650.00    178,000.00\n");
+  sheet_init (&sheet, 900, 200);
+  chart_text_size (&sheet.paper, "likely 174,857", CHART_BOLD, &w, NULL);
+  chart_bars_plan (&sheet.paper, &r, 900, &plan);
+  g_assert_cmpfloat (fabs (plan.value[0].w - w), <, 1e-9);
+  g_autoptr (GPtrArray) spots = chart_bars_spots (&sheet.paper, &r, 900);
+  g_assert_true (g_str_has_prefix (((ChartSpot *) g_ptr_array_index (spots, 0))->words, "a (baseline): likely 174,857, from 170,001.50"));
+  chart_bars_plan_clear (&plan);
+  sheet_clear (&sheet);
+}
+
 static void
 test_negative (void)
 {
@@ -172,6 +199,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/chart/bars/ends", test_ends);
   g_test_add_func ("/chart/bars/range", test_range);
+  g_test_add_func ("/chart/bars/range-words", test_range_words);
   g_test_add_func ("/chart/bars/negative", test_negative);
   g_test_add_func ("/chart/bars/apart", test_apart);
   g_test_add_func ("/chart/bars/hostile", test_hostile);

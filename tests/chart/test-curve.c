@@ -57,6 +57,9 @@ test_words (void)
           g_assert_true (isnan (plan.lead_y[k]) == (width < 520));
           if (!isnan (plan.lead_y[k]))
             {
+              /* from the end of the line, and not level: it cannot be taken for a line of the grid */
+              g_assert_cmpfloat (fabs (plan.lead_x[k] - plan.point[k][8]), <, 1e-9);
+              g_assert_cmpfloat (plan.lead_y[k] - plan.point[k][9], >, 6);
               g_assert_cmpfloat (plan.lead_x[k], >=, plan.x.from);
               g_assert_cmpfloat (plan.lead_x[k], <=, plan.label[k].x);
             }

@@ -5,8 +5,8 @@
 #include "paper.h"
 
 static const ChartField fields[] = {
-  { "26", 0.1, FALSE }, { "26", 0.1, FALSE }, { "24", 0.5, TRUE },
-  { "24", 0.5, FALSE }, { "22", 1, FALSE },   { NULL, 0, FALSE },
+  { "26", 0.1, FALSE, FALSE }, { "26", 0.1, FALSE, FALSE }, { "24", 0.5, TRUE, FALSE },
+  { "24", 0.5, FALSE, FALSE }, { "22", 1, FALSE, FALSE },   { NULL, 0, FALSE, FALSE },
 };
 static const char *const rows[] = { "1", "2" }, *const columns[] = { "12", "24", "48" };
 static const ChartMatrix matrix = { fields, 2, 3, rows, columns, "class", "side, in", "differs" };
@@ -58,7 +58,7 @@ static void
 test_hostile (void)
 {
   static const ChartMatrix empty = { NULL, 0, 0, NULL, NULL, "class", "side", NULL };
-  static const ChartField one[] = { { "a very long word that no field can hold at all", 7, TRUE } };
+  static const ChartField one[] = { { "a very long word that no field can hold at all", 7, TRUE, FALSE } };
   static const char *const name[] = { "<b>&" };
   static const ChartMatrix narrow = { one, 1, 1, name, name, "", "", NULL };
   Sheet sheet;
@@ -72,6 +72,31 @@ test_hostile (void)
   sheet_clear (&sheet);
 }
 
+/* Where there is nothing to answer a field is blank; where an answer is missing it is not. */
+static void
+test_absent (void)
+{
+  static const ChartField two[] = { { "A", 0.5, FALSE, FALSE }, { NULL, 0, FALSE, TRUE }, { NULL, 0, FALSE, FALSE } };
+  static const char *const one[] = { "1" };
+  const ChartMatrix m = { two, 1, 3, one, columns, "class", "side, in", NULL };
+  Sheet sheet;
+  int ink[3] = { 0 };
+
+  sheet_init (&sheet, 600, 200);
+  g_autoptr (GPtrArray) spots = chart_matrix_spots (&sheet.paper, &m, 600);
+  chart_matrix_draw (&sheet.paper, &m, 600);
+  for (guint i = 0; i < 3; i++)
+    {
+      const ChartBox *box = &((ChartSpot *) g_ptr_array_index (spots, i))->box;
+      for (double x = box->x + 4; x < chart_box_end (box) - 4; x++)
+        ink[i] += sheet_pixel (&sheet, x, box->y + box->h / 2) != 0xffffff;
+    }
+  g_assert_cmpint (ink[0], >, 20);
+  g_assert_cmpint (ink[1], ==, 0);
+  g_assert_cmpint (ink[2], >, 20);
+  sheet_clear (&sheet);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -79,5 +104,6 @@ main (int argc, char **argv)
   g_test_add_func ("/chart/matrix/table", test_table);
   g_test_add_func ("/chart/matrix/bands", test_bands);
   g_test_add_func ("/chart/matrix/hostile", test_hostile);
+  g_test_add_func ("/chart/matrix/absent", test_absent);
   return g_test_run ();
 }

@@ -81,6 +81,15 @@ def test_learn_refused():
     assert "100" in run.stderr
     run("learn", "--first", 10, "--slope", 80, "--units", 3, "--model", "both", status=2)
     assert "cumulative-average" in run.stderr
+    run("learn", "--first", 10, "--slope", 49, "--units", 3, "--model", "cumulative-average", status=2)
+    assert "50 to 100" in run.stderr
+    assert rows("learn", "--first", 10, "--slope", 50, "--units", 3, "--model", "cumulative-average")["learn"][0]["unit_h"] == 0
+    run("learn", "--first", 10, "--slope", 49, "--units", 3)
+    run("learn", written("low.csv", "units,slope,model\n5,80,unit\n5,49,cumulative-average\n"), "--first", 3, status=1)
+    assert "low.csv:3, column 2 (slope)" in run.stderr
+    for option in (["--demo"], ["--set", "rate.field=1"], ["--method", "slip-on-driven"], ["--rules", "demo"]):
+        run("learn", "--first", 10, "--slope", 80, "--units", 3, *option, status=2)
+        assert option[0] in run.stderr
     run("learn", written("bad.csv", "units,slope\n5,80\nmany,80\n"), "--first", 3, status=1)
     assert "bad.csv:3" in run.stderr
 
@@ -114,11 +123,47 @@ def test_premiums():
                                              ("6x10", 1.5, 16.666667, 14.285714), ("7x10", 1.5, 21.428571, 17.647059),
                                              ("5x10", 2, 20, 16.666667), ("48", 1.5, 8.333333, 7.692308)):
         (crew,) = rows("crew", "field", "--hours", hours, "--premium", premium)["crew"]
-        near(crew["premium_on_hours_pct"], on_hours, 6e-5)
-        near(crew["premium_on_pay_pct"], on_pay, 6e-5)
-    run("crew", "--hours", "8x20", status=2)
-    assert "5x10" in run.stderr
+        near(crew["premium_on_hours_pct"], on_hours)
+        near(crew["premium_on_pay_pct"], on_pay)
+    for week in ("8x20", "8x10", "4x25", "0x8"):
+        run("crew", "--hours", week, status=2)
+        assert "5x10" in run.stderr
     run("crew", "nobody", status=2)
+
+
+def test_burdens_of_nobody():
+    """A burden that reaches no worker, or one worker twice, is told at its place (computed rates would be too low or too high)."""
+    head = BURDENS.read_text()
+    for line, place, words in (("gong,,x,wage,2,,,,yes,,", "(crew)", "no crew “gong”"), (",foremen,x,wage,2,,,,yes,,", "(class)", "foremen"),
+                               ("gang,,Liability,wage,2,,,,yes,,", "(component)", "twice")):
+        run("crew", "--crews", CREWS, "--burdens", written("more.csv", head + line + "\n"), status=1)
+        assert "more.csv:7" in run.stderr and place in run.stderr and words in run.stderr, run.stderr
+
+
+def test_losses_refused():
+    """Each cell has one fault, with the column of the file as it stands."""
+    head = "table,hours_a_week,week,loss_pct,basis,source,status\n"
+    for text, wanted in (("week,h50\n1,1.2\n", "l.csv:2, column 2 (h50)"), ("week,h50\n1,0.1\n1,0.2\n", "l.csv:3, column 1 (week)"),
+                         ("week,h50\n0,0.1\n", "l.csv:2, column 1 (week)"), ("week,h50\n,0.1\n", "l.csv:2, column 1 (week)"),
+                         ("week,hot\n1,0.1\n", "(hot)"), (head + "a,50,1,10,,,\na,50,1,90,,,\n", "l.csv:3, column 3 (week)"),
+                         (head + "a,50,1,100,,,\n", "l.csv:2, column 4 (loss_pct)"), (head + "a,120,1,10,,,\n", "l.csv:2, column 2")):
+        run("crew", "--losses", written("l.csv", text), status=1)
+        faults = [line for line in run.stderr.splitlines() if "l.csv:" in line and "(" in line]
+        assert any(wanted in line for line in faults), run.stderr
+        assert "hot" in text or len(faults) == 1, run.stderr
+
+
+def test_rate_of_job():
+    """The rate that a job changes is the rate shown, beside the computed one (invented demo)."""
+    answer = rows("crew", "field", "--demo", "--set", "rate.field=100")
+    assert answer["crew"][0]["rate"] == 100 and answer["crew"][0]["composite"] == 92
+    assert any("prices the hour at 100.00" in row["worked"] for row in answer["crew_worked"])
+    assert rows("crew", "field", "--demo")["crew"][0]["rate"] == 92
+    for args in (["--set", "rate.field=100"], ["--crews", CREWS, "--demo"], ["--crews", CREWS, "--set", "rate.field=9"], ["--loss", "divide"],
+                 ["--premium", 2]):
+        run("crew", *args, status=2)
+    csv = run("crew", "--csv").split("\n\n")
+    assert len(csv) == 2 and csv[1].startswith("crew,worked"), csv
 
 
 def test_output_hour():
@@ -144,11 +189,14 @@ def price(*sets):
 def test_job():
     """The demo (invented demo): nothing is on; each lever by itself moves what it should."""
     answer, plain = price()
-    assert plain["price"] == 207590.42 and "labour" not in answer
+    assert plain["price"] == 207590.42
+    # the factors of the demo's areas are named, nothing else is on
+    assert [row["labour"] for row in answer["labour"]] == ["Conditions in force: the area's own factor x 1.1 (Plant); the area's own "
+                                                           "factor x 1.05 (Level 2)."], answer["labour"]
     answer, both = price("setting.overtime.hours=50", "setting.learning.model=unit", "setting.conditions.join=sum")
     words = [row["labour"] for row in answer["labour"]]
     assert any("unit curve (Crawford)" in w for w in words), words
-    assert any("9.09 % of the total pay" in w for w in words) and any("conditions add" in w for w in words)
+    assert any("9.09 % of the total pay" in w for w in words) and any("Conditions add" in w for w in words)
     assert both["shop"] == plain["shop"]
     for lever, line, sign in (("area.Level 1.share_joints_remade=0.05", "material", 1), ("area.Level 1.share_joints_remade=0.05", "field", 1),
                               ("area.Level 1.pieces_raised_together=2", "field", -1), ("area.Level 1.fit_pieces=1", "field", 1),
@@ -161,7 +209,9 @@ def test_job():
 
 
 def test_job_refused():
-    for change, words in (("area.Plant.field_condition=0", "over 0"), ("area.Plant.field_condition=12", "to 10"),
+    for change, words in (("step.cleat.low=0.9", "at most 0.5"), ("step.cleat.high=0", "at least 0.5"), ("step.cleat.low=99", "at most 0.5"),
+                          ("item.screw.price=-1", "from 0 to"), ("area.Plant.share_joints_on_floor=50", "from 0 to 1"),
+                          ("area.Plant.share_joints_on_floor=1.01", "from 0 to 1"), ("area.Plant.field_condition=0", "over 0"), ("area.Plant.field_condition=12", "to 10"),
                           ("setting.overtime.table=any", "no overtime loss table"), ("run.1.condition=rain", "“rain”")):
         run("price", "--demo", "--set", change, status=2)
         assert words in run.stderr, run.stderr

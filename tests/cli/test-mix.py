@@ -76,6 +76,15 @@ def test_joints_between_groups():
     (HOME / "two.csv").write_text("group,cost_A,cost_B,next,joints\none,10,13,two,1\ntwo,13,10,,\n")
     plans, _, _ = answer("--problem", HOME / "two.csv")
     assert plans[0]["cost"] == 20 and plans[0]["unmated"] == 1, plans
+    # computed: at 5 the joint is dearer than the 3 that one method costs more; at 2.5 it is not
+    for joint, cost, unmated in ((5, 23, 0), (2.5, 22.5, 1)):
+        plans, _, _ = answer("--problem", HOME / "two.csv", "--boundary-cost", joint)
+        assert plans[0]["cost"] == cost and plans[0]["unmated"] == unmated, plans
+    (HOME / "hours.csv").write_text("group,cost_A,hours_A,cost_B,hours_B,next,joints\none,10,1,13,1,two,1\ntwo,13,1,10,1,,\n")
+    plans, _, _ = answer("--problem", HOME / "hours.csv", "--boundary-hours", "0.5", "--hours", "2.4")
+    assert plans[0]["cost"] == 23 and plans[0]["hours"] == 2, plans
+    plans, _, _ = answer("--problem", HOME / "hours.csv", "--boundary-hours", "0.5", "--hours", "2.5")
+    assert plans[0]["cost"] == 20 and plans[0]["hours"] == 2.5, plans
 
 
 def test_demo():
@@ -83,6 +92,14 @@ def test_demo():
     # invented demo: never dearer than the best single method, nor than the job as it stands
     assert plans[0]["cost"] <= figures["one"] and plans[0]["cost"] <= figures["now"], (plans, figures)
     assert figures["gap"] == 0 and sum(g["hours"] for g in groups) < plans[0]["hours"]
+    # what the groups lack to the whole is named: joints between unlike connections, counted lines
+    parts = {r["part"]: r for r in map(json.loads, run("--demo", "--jsonl").splitlines()) if r["table"] == "mix_parts"}
+    whole = parts.pop("whole")
+    assert set(parts) == {"groups", "joints", "rest"} and "11 counted lines" in parts["rest"]["words"], parts
+    assert whole["cost"] == plans[0]["cost"] and abs(sum(p["cost"] for p in parts.values()) - whole["cost"]) < 1e-6, parts
+    assert abs(sum(g["cost"] for g in groups) - parts["groups"]["cost"]) < 1e-6, parts
+    assert abs(sum(p["hours"] for p in parts.values()) - plans[0]["hours"]) < 1e-6, parts
+    assert "own factor x 1.1 (Plant)" in run("--demo"), "conditions in force"
     tight, more, _ = answer("--demo", "--hours", 800)
     assert tight[0]["hours"] <= 800 and tight[0]["cost"] >= plans[0]["cost"] and more["free"] == plans[0]["cost"]
     after, _, _ = answer("--demo", "--hours", 801)
@@ -98,10 +115,20 @@ def test_limits_that_cannot_be_kept():
 
 def test_wrong_usage():
     for args in ([*TWELVE, "--hours", "many"], [*TWELVE, "--methods", "0"], ["--problem", DATA / "mix_12x4.csv", "--setup", "E=1"],
-                 ["--demo", "--hours", "-1"], ["word", "--demo"]):
+                 ["--demo", "--hours", "-1"], ["word", "--demo"], ["--demo", "--best", "0"], ["--demo", "--best", "-4"],
+                 ["--demo", "--best", "100"], ["--demo", "--seconds", "-1"], ["--demo", "--maximise"], ["--demo", "--setup", "A=1"],
+                 ["--demo", "--fixed", "30"], ["--demo", "--boundary-cost", "5"], [*TWELVE, "--demo"], [*TWELVE, "--boundary-cost", "5"],
+                 ["--assignment", DATA / "gap_c515_2.txt", "--hours", "5"], ["--demo", "--set", "setting.mix.not=foo = bar"],
+                 ["--demo", "--set", "setting.mix.not=SA-1/Level 1/2/18 = bar"], ["--demo", "--set", "setting.mix.bands=abc"],
+                 ["--demo", "--set", "setting.mix.bands=30 18"]):
         run(*args, status=2)
         assert run.stderr.strip(), args
     run("--problem", HOME / "nothing.csv", status=3)
+    (HOME / "some.csv").write_text("group,cost_A,hours_A\none,2,1\ntwo,3,\n")
+    run("--problem", HOME / "some.csv", "--hours", 5, status=1)
+    assert "some.csv:3, column 3 (hours_A)" in run.stderr, run.stderr
+    run("--demo", "--set", "setting.mix.not=SA-9/Level 1/2/18 = slip-and-drive", status=1)
+    assert "there is no group “SA-9/Level 1/2/18”" in run.stderr, run.stderr
     (HOME / "bad.csv").write_text("group,cost_A\none,cheap\n")
     run("--problem", HOME / "bad.csv", status=1)
     assert "bad.csv" in run.stderr and "2" in run.stderr, run.stderr

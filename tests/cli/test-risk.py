@@ -179,6 +179,18 @@ def test_demo():
             assert words in text, words
 
 
+def test_words():
+    # a metal price that moves is not a fixed price; the column of the what-if holds none where none is asked for
+    text = run("--demo", "--trials", 2000, "--set", "setting.risk.metal_high=1.3")
+    assert "metal price 1, 1, 1.3" in text and "Prices are fixed" not in text and "common factors above alone" in text, text[-900:]
+    assert "Prices are fixed." in run("--demo", "--trials", 2000)
+    assert {r["what_if"] for r in rows("ways", "--demo", "--trials", 2000)} <= {"", None}
+    # choices that change the figures are named beside them
+    text = run("--demo", "--trials", 2000, "--set", "setting.learning.model=unit", "--set", "area.Level 1.share_joints_remade=0.05")
+    for words in ("own factor x 1.1 (Plant)", "earning by the unit curve", "of the joints made once more"):
+        assert words in text, (words, text[-1500:])
+
+
 def test_options():
     assert run("--demo", "--seed", 5, "--trials", 2000) == run("--demo", "--seed", 5, "--trials", 2000)
     assert run("--demo", "--seed", 5, "--trials", 2000) != run("--demo", "--seed", 6, "--trials", 2000)
@@ -193,6 +205,7 @@ def test_options():
 def test_refused():
     path = DATA / "pert_path.csv"
     order = write("order.csv", "name,low,likely,high\nraise,9,8,17\n")
+    ring = write("ring.csv", "name,low,likely,high,common\nk,1,2,3,j\nj,1,2,3,k\n")
     not_definite = write("not.csv", "1,.9,0,0\n.9,1,.9,0\n0,.9,1,0\n0,0,0,1\n")
     for status, words, args in (
             (1, "low 9 is above likely 8; put them in order: 8, 9, 17", ("--problem", order)),
@@ -200,7 +213,17 @@ def test_refused():
             (1, "4 trials cannot hold", ("--problem", path, "--correlation", DATA / "iman_conover_target.csv", "--trials", 4)),
             (2, "from 2 to 10000000", ("--problem", path, "--trials", 1)),
             (2, "write pert, pert-classical or triangular", ("--problem", path, "--spread", "normal")),
-            (2, "is no number", ("--problem", path, "--at", "x")),
+            (2, "--at cannot be", ("--problem", path, "--at", "x")),
+            (2, "from 0 to 100", ("--problem", path, "--quantile", -3)),
+            (2, "from 0 to 100", ("--problem", path, "--quantile", 101)),
+            (2, "from 0 to 100", ("--problem", path, "--quantile", "1e9")),
+            (2, "--quantile does not go with a job", ("--demo", "--quantile", 5)),
+            (2, "--at does not go with a job", ("--demo", "--at", 5)),
+            (2, "--at does not go with --sample", ("--sample", path, "--at", 5)),
+            (2, "--trials does not go with --sample", ("--sample", path, "--trials", 5000)),
+            (2, "--methods does not go with --problem", ("--problem", path, "--methods", "slip-on-driven")),
+            (2, "--set does not go with --problem", ("--problem", path, "--set", "rate.field=90")),
+            (1, "“j” has a common factor itself, “k”", ("--problem", ring)),
             (3, "No such file", ("--problem", HOME / "none.csv")),
             (2, "enter a number from 1000", ("--demo", "--trials", 10)),
             (2, "there is no method", ("--demo", "--methods", "glued")),

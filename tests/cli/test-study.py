@@ -212,6 +212,43 @@ def test_bands():
     assert "“minutes” is missing" in run.stderr
 
 
+ELEMENTS = ("date,size,crew_size,timed,method,clock_min\n"
+            "2026-01-01,a,1,align,A,5\n2026-01-01,a,1,bolt,A,9\n2026-01-01,a,1,align,B,4\n2026-01-01,a,1,bolt,B,5\n"
+            "2026-01-02,a,1,align,A,6\n2026-01-02,a,1,bolt,A,9\n2026-01-02,a,1,align,B,4\n2026-01-02,a,1,bolt,B,6\n"
+            "2026-01-03,a,1,align,A,5.5\n2026-01-03,a,1,bolt,A,9.5\n2026-01-03,a,1,align,B,4\n2026-01-03,a,1,bolt,B,5\n"
+            "2026-01-04,a,1,bolt,B,5\n2026-01-04,a,1,mark,B,2\n")
+
+
+def test_pairs_of_elements():
+    """Computed by hand: 14 - 9, 15 - 10, 15 - 9; align alone 1, 2, 1.5; bolt alone 4, 3, 4.5. Lines in any order give the same."""
+    first, *lines = ELEMENTS.splitlines()
+    for order in (lines, lines[::-1], sorted(lines)):
+        file = written("\n".join([first, *order]) + "\n")
+        answer = {row["timed"]: row for row in rows("study", file, "--pairs", "A,B")["difference"]}
+        assert list(answer) == ["align + bolt", "align", "bolt"], list(answer)
+        for timed, mean, unpaired in (("align + bolt", 16 / 3, 1), ("align", 1.5, 0), ("bolt", 11.5 / 3, 1)):
+            near(answer[timed]["mean"], mean, 1e-9)
+            assert answer[timed]["pairs"] == 3 and answer[timed]["unpaired"] == unpaired
+        text = run("study", file, "--pairs", "A,B")
+        assert text.startswith("B: saves 5.3 worker-minutes a piece") and "3 pairs of align + bolt" in text.splitlines()[0], text
+        assert "“mark” was timed of B alone" in text
+    run("study", written(ELEMENTS), "--pairs", "A,A", status=2)
+    assert "two different methods" in run.stderr
+    run("study", written(ELEMENTS), "--demo", status=2)
+    assert "--demo" in run.stderr
+
+
+def test_fit_ignores_nothing():
+    for option in (["--demo"], ["--set", "rate.field=1"], ["--method", "slip-on-driven"], ["--rules", "demo"], ["--powers", 0],
+                   ["--powers", -2], ["--bands", "60", "--powers", 2], ["--bands", "60", "--no-intercept"]):
+        run("fit", written(BANDS), *option, status=2)
+        assert option[-2 if option[0] == "--bands" and len(option) > 3 else -1 if option[0] == "--bands" else 0] in run.stderr, run.stderr
+    run("fit", written(BANDS), "--bands", "60,150", "--at", "5,170", status=1)
+    assert "--at 5,170: the band “over 150 lb” has no fit" in run.stderr, run.stderr
+    run("fit", written("y,x\n1,2\n1e308,3\n4,5\n4,4\n"), status=1)
+    assert "file.csv:3, column 1 (y): out of bounds" in run.stderr, run.stderr
+
+
 def test_fit_bad_input():
     run("fit", written("y,x\n1,2\n3,x\n"), status=1)
     assert "file.csv:3, column 2 (x): not a number; write a plain number" in run.stderr, run.stderr

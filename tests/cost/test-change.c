@@ -44,7 +44,8 @@ test_figures (void)
     "step.cleat.likely=0.2",
     "step.gasket turn.high_per_ft=.9",
     "step.raise and hold.likely_per_lb=0.3",
-    "step.seal corners.low=2.5",
+    "step.seal corners.low=2.5", /* above the likely as it stands: the likely follows */
+    "step.seal corners.likely=2.6",
     "rate.field=95",
     "rate.shop.hour=70.5",
     "buildup.overhead.rate=10",
@@ -70,7 +71,8 @@ test_figures (void)
   assert_near (minutes (basis, vector, "gasket turn", LABOUR_JOINT), 2.7, 1e-9);
   assert_near (minutes (basis, high, "gasket turn", LABOUR_JOINT), 5.4, 1e-9);
   assert_near (minutes (basis, vector, "raise and hold", LABOUR_AIR), 12 + 0.3 * LB, 2 * MINUTE);
-  assert_near (minutes (basis, vector, "seal corners", LABOUR_JOINT), 2.5, 1e-9); /* likely rises with low */
+  assert_near (minutes (basis, vector, "seal corners", LABOUR_JOINT), 2.6, 1e-9);
+  assert_near (minutes (basis, low, "seal corners", LABOUR_JOINT), 2.5, 1e-9);
   assert_near (minutes (basis, high, "seal corners", LABOUR_JOINT), 2.8, 1e-9);
   for (guint i = 0; i < crews->len; i++)
     g_assert_cmpint (basis->rate[i], ==, ((LabourCrew *) g_ptr_array_index (crews, i))->shop ? 705000 : 950000);
@@ -129,6 +131,56 @@ test_faults (void)
   g_assert_nonnull (fault);
 }
 
+/* Low minutes above the likely and high ones below are refused, with the nearest figure; nothing else moves. Cleat is 0.3, 0.5, 0.8 in the
+ * starter (invented demo). */
+static void
+test_crossed (void)
+{
+  static const struct
+  {
+    const char *change, *nearest;
+  } rows[] = { { "step.cleat.low=0.9", "at most 0.5," },
+               { "step.cleat.low=0.500000001", "at most 0.5," },
+               { "step.cleat.low=99", "at most 0.5," },
+               { "step.cleat.high=0", "at least 0.5," },
+               { "step.cleat.high=0.4", "at least 0.5," } };
+  static const char *const good[] = { "step.cleat.low=0.5", "step.cleat.low=0", "step.cleat.high=0.5", "step.cleat.likely=99",
+                                      "step.cleat.likely=0" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (GPtrArray) list = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+      g_autoptr (Fault) fault = NULL;
+      g_ptr_array_add (list, cost_change_parse (rows[i].change, NULL));
+      g_assert_null (cost_basis_new (starter, list, NULL, &fault));
+      g_test_message ("%s; %s", fault->what, fault->remedy);
+      g_assert_nonnull (strstr (fault->what, "step.cleat."));
+      g_assert_nonnull (strstr (fault->remedy, rows[i].nearest));
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (good); i++)
+    {
+      const char *one[] = { good[i], NULL };
+      g_autoptr (CostBasis) basis = basis_new (one);
+      g_assert_nonnull (basis);
+    }
+  /* Every band is reached, and the message says so: the figure that all of them take. */
+  g_autoptr (GPtrArray) list = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+  g_autoptr (Fault) fault = NULL;
+  int step = -1;
+  for (guint i = 0; i < starter->labour->steps->len && step < 0; i++)
+    step = catalogue_step (starter, (int) i)->bands->len > 1 ? (int) i : -1;
+  g_assert_cmpint (step, >=, 0);
+  g_ptr_array_add (list, cost_change_new ("step", catalogue_step (starter, step)->key, "low", "9999"));
+  g_assert_null (cost_basis_new (starter, list, NULL, &fault));
+  g_assert_nonnull (strstr (fault->what, "handling bands"));
+  /* Out of bounds: the bounds stand in the remedy. */
+  g_autoptr (GPtrArray) price_of = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+  g_autoptr (Fault) bounds = NULL;
+  g_ptr_array_add (price_of, cost_change_parse ("item.screw.price=-1", NULL));
+  g_assert_null (cost_basis_new (starter, price_of, NULL, &bounds));
+  g_assert_cmpstr (bounds->remedy, ==, "enter a figure from 0 to 10,000,000");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -139,6 +191,7 @@ main (int argc, char **argv)
   g_test_add_func ("/change/parse", test_parse);
   g_test_add_func ("/change/figures", test_figures);
   g_test_add_func ("/change/faults", test_faults);
+  g_test_add_func ("/change/crossed", test_crossed);
   answer = g_test_run ();
   catalogue_unref (starter);
   return answer;

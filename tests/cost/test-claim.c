@@ -86,7 +86,7 @@ test_shares (void)
   assert_near (r.claimed.of_steps, 0.5, 1e-9);
   assert_near (r.claimed.of_joint, 6.8 / 19.9, 1e-4);
   /* 0.3 minutes more saved, at 92.00 and 12 % site general on it (invented demo) */
-  assert_near (r.claimed.gain - r.own.gain, 0.3 / 60 * 92 * 1.12, 0.001);
+  assert_near (r.claimed.gain - r.own.gain, 0.3 / 60 * 92 * 1.12, 0.006); /* the own gain is that of rounded build-ups */
   piece_clear (&a);
   piece_clear (&b);
 }

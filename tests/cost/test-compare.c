@@ -312,7 +312,8 @@ test_hand (void)
       g_assert_true (e.exists);
       g_assert_false (e.equal);
       assert_near (e.now, rows[i].now, 1e-9);
-      assert_near (e.even, rows[i].even, 2e-6);
+      /* The tooling that pays is the saving as the build-ups print it, each line to the cent. */
+      assert_near (e.even, rows[i].even, rows[i].kind == COST_EVEN_TOOLING ? 0.01 : 2e-6);
     }
   /* Bolts and their corners are used by A only: cheaper ones would have to cost less than nothing to catch up. */
   g_assert_false (even_of (evens, COST_EVEN_ITEM, "bolt and nut 3/8 x 1").exists);
@@ -331,7 +332,7 @@ test_hand (void)
   assert_near (even_of (tooled, COST_EVEN_JOINTS, NULL).now, 1, 1e-12);
   assert_near (even_of (tooled, COST_EVEN_JOINTS, NULL).even, 326.6105, 0.001);
   assert_near (even_of (tooled, COST_EVEN_TOOLING, NULL).now, 1900, 1e-9);
-  assert_near (even_of (tooled, COST_EVEN_TOOLING, NULL).even, 5.817327, 2e-6);
+  assert_near (even_of (tooled, COST_EVEN_TOOLING, NULL).even, 5.817327, 0.01);
   scope_free (a);
   scope_free (b);
 }
@@ -443,7 +444,7 @@ test_swap (void)
           g_assert_true (e->exists == o->exists && e->equal == o->equal);
           assert_near (e->now, o->now, 1e-9);
           /* what one gains the other loses, today and at every figure; at the break-even nothing */
-          assert_near (e->gain, cost_of (a) - cost_of (b), 1e-6);
+          assert_near (e->gain, cost_of (a) - cost_of (b), e->kind == COST_EVEN_TOOLING ? 0.05 : 1e-6);
           assert_near (e->gain, -o->gain, 1e-9 * (1 + fabs (e->gain)));
           assert_near (e->slope, -o->slope, 1e-9 * (1 + fabs (e->slope)));
           assert_near (cost_even_gain (e, e->now), e->gain, 1e-12);

@@ -140,6 +140,20 @@ test_words (void)
   assert_words (basis, branch, TRUE, "punch, clean and cover",
                 "punch, clean and cover (air): 1 x 4 min x 1/2 = 2.000 worker-minutes a piece; x 1.10 for conditions x "
                 "92.00 a worker-hour = 3.3733");
+
+  /* Each part of a factor by its own name, computed: 1.1 x 1.25 x 0.8 x 1.05 = 1.155; 5.2 min at 92 x 1.155 = 9.2092. Two ends of 24 x 12 in
+   * are 4 ft2 of film: areas in the digits that they are known to. */
+  labour_factors_apply (&hard, &(LabourCondition){ .factor_ppm = 1250000, .places = 1u << LABOUR_AIR, .groups = ~0u });
+  hard.lost[0] = 1250000;
+  hard.learned = 800000;
+  hard.remade = 50000;
+  g_autoptr (GArray) parts = explain (basis, "slip-on-bolted", &s, &hard, 0, &m);
+  assert_words (basis, parts, TRUE, "bolt and nut",
+                "bolt and nut (joint): 1 x 1.3 min x 4 = 5.200 worker-minutes a piece; x 1.10 for conditions x 1.25 for loss of output in "
+                "overtime x 0.80 for learning x 1.05 for joints remade x 92.00 a worker-hour = 9.2092");
+  assert_words (basis, parts, TRUE, "assemble frame",
+                "assemble frame (shop): 2 x 2.2 min = 4.400 worker-minutes a piece; x 68.00 a worker-hour = 4.9867");
+  assert_words (basis, parts, FALSE, "end film", "end film: 4 ft2 = 4 ft2 a piece; x 0.09 a ft2 = 0.36");
 }
 
 static const char *const methods[] = { "slip-on-bolted", "slip-on-driven", "integral-bolted", "slip-and-drive",

@@ -32,7 +32,7 @@ twelve (double hours, guint most)
   static const gint64 setup[] = { 0, 450, 800, 300 };
   g_autoptr (CsvTable) table = data_table ("mix_12x4.csv");
   g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
-  CostMix *mix = cost_mix_read (table, faults);
+  CostMix *mix = cost_mix_read (table, FALSE, faults);
 
   g_assert_nonnull (mix);
   g_assert_cmpuint (mix->n_groups, ==, 12);
@@ -475,10 +475,56 @@ test_bad_tables (void)
     {
       g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
       g_autoptr (CsvTable) table = csv_parse (bad[i], -1, "bad", faults);
-      g_assert_null (cost_mix_read (table, faults));
+      g_assert_null (cost_mix_read (table, FALSE, faults));
       g_assert_cmpuint (faults->len, ==, 1);
       g_assert_true (*((CsvFault *) faults->pdata[0])->remedy);
     }
+}
+
+/* Under a limit on hours a method without them was taken to need none. */
+static void
+test_hours_needed (void)
+{
+  static const struct
+  {
+    const char *text, *complaint;
+    int line, column;
+  } bad[] = { { "group,cost_A,hours_A\none,2,1\ntwo,3,\n", "the cell is empty", 3, 3 },
+              { "group,cost_A,hours_A,cost_B\none,2,1,3\n", "no column “hours_B”", 1, 0 } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (bad); i++)
+    {
+      g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) csv_fault_free);
+      g_autoptr (CsvTable) table = csv_parse (bad[i].text, -1, "bad", faults);
+      g_autoptr (CostMix) free = cost_mix_read (table, FALSE, faults);
+      g_assert_nonnull (free);
+      g_assert_null (cost_mix_read (table, TRUE, faults));
+      g_assert_cmpuint (faults->len, ==, 1);
+      const CsvFault *fault = faults->pdata[0];
+      g_assert_nonnull (strstr (fault->what, bad[i].complaint));
+      g_assert_cmpint (fault->line, ==, bad[i].line);
+      g_assert_cmpint (fault->column, ==, bad[i].column);
+    }
+}
+
+/* 19.08 h a group: the least is 38.16 h, which was told as 38.2; that limit itself can be kept. Computed. */
+static void
+test_least_hours (void)
+{
+  g_autoptr (CostMix) mix = cost_mix_new (2, 1);
+  g_autoptr (Fault) fault = NULL;
+
+  for (guint g = 0; g < 2; g++)
+    {
+      mix->cost[g] = 1;
+      mix->hours[g] = COST_MIX_HOUR * 1908 / 100;
+    }
+  mix->most_hours = COST_MIX_HOUR * 38;
+  g_assert_null (cost_mix_report_new (mix, NULL, &fault));
+  g_assert_cmpstr (fault->what, ==, "no mix keeps within 38 hours; the least is 38.16");
+  mix->most_hours = COST_MIX_HOUR * 3816 / 100;
+  g_autoptr (CostMixReport) kept = cost_mix_report_new (mix, NULL, NULL);
+  g_assert_nonnull (kept);
 }
 
 static void
@@ -510,6 +556,8 @@ main (int argc, char **argv)
   g_test_add_func ("/mix/every-assignment", test_every);
   g_test_add_func ("/mix/stop", test_stop);
   g_test_add_func ("/mix/bad-tables", test_bad_tables);
+  g_test_add_func ("/mix/hours-needed", test_hours_needed);
+  g_test_add_func ("/mix/least-hours", test_least_hours);
   g_test_add_func ("/mix/bad-figures", test_bad_figures);
   return g_test_run ();
 }

@@ -419,6 +419,11 @@ test_read (void)
   read ("name,low,likely,high\n", "no row");
   read ("name,low,likely,high\na,1,x,5\n", "likely");
   read ("name,low,likely,high,common\na,1,2,5,b\n", "no other row has this name");
+  read ("name,low,likely,high,common\na,1,2,5,a\n", "no other row has this name");
+  /* a ring, which came to 0; a chain, of which the second factor was left out */
+  read ("name,low,likely,high,common\nk,1,2,3,j\nj,1,2,3,k\n", "“j” has a common factor itself, “k”");
+  read ("name,low,likely,high,common\na,1,2,3,b\nb,1,2,3,c\nc,1,2,3,\n", "“b” has a common factor itself, “c”");
+  read ("name,low,likely,high,common,A\na,1,2,3,b,\nb,1,2,3,c,\nc,1,2,3,,1\n", "“b” has a common factor itself");
   read ("name,low,likely,high,spread\na,1,2,5,normal\n", "is not a spread");
 }
 

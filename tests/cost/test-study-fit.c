@@ -4,6 +4,7 @@
 
 #include "cost/study-bands.h"
 #include "cost/study-fit.h"
+#include "cost/study-unlike.h"
 
 static LabourStudy *
 study_of (const char *text)
@@ -177,6 +178,47 @@ test_demo (void)
     }
 }
 
+/* Readings of unlike pieces, computed: 0.25 min a pound and a fixed 2, with a known wobble; the two heaviest fit the line and are no
+ * outliers, the one that is four minutes off it is. The same minutes without pounds are a sample like any other. */
+static void
+test_unlike (void)
+{
+  static const double wobble[] = { 0.2, -0.3, 0.1, -0.2, 0.3, 4, -0.1, 0.2, -0.2, 0.1, -0.1 };
+  static const double lb[] = { 10, 11, 12, 13, 14, 15, 16, 17, 18, 60, 61 };
+  g_autoptr (GString) with = g_string_new ("lb,clock_min\n"), without = g_string_new ("clock_min\n");
+
+  for (gsize i = 0; i < G_N_ELEMENTS (lb); i++)
+    {
+      g_string_append_printf (with, "%g,%.4f\n", lb[i], 2 + 0.25 * lb[i] + wobble[i]);
+      g_string_append_printf (without, "%.4f\n", 2 + 0.25 * lb[i] + wobble[i]);
+    }
+  g_autoptr (LabourStudy) a = study_of (with->str), b = study_of (without->str);
+  g_autoptr (LabourResult) told = labour_study_result (a), untold = labour_study_result (b);
+  g_assert_true (told->outlier[10] && !told->outlier[5]);
+  g_autoptr (GPtrArray) words = cost_study_unlike (told, LENGTH_IN), none = cost_study_unlike (untold, LENGTH_IN);
+  const LabourElement *e = &g_array_index (told->elements, LabourElement, 0);
+  g_assert_cmpuint (words->len, ==, 1);
+  g_assert_cmpint (e->unlike, ==, LABOUR_BY_POUNDS);
+  g_assert_cmpfloat (fabs (e->explained - 0.9347160), <, 1e-6);
+  g_assert_false (told->outlier[9] || told->outlier[10]);
+  g_assert_true (told->outlier[5]);
+  g_assert_cmpuint (e->outliers, ==, 1);
+  g_assert_cmpuint (none->len, ==, 0);
+  g_assert_true (untold->outlier[10]);
+}
+
+/* Alike: pounds that say nothing of the minutes leave the answer alone (computed). */
+static void
+test_alike (void)
+{
+  g_autoptr (LabourStudy) study = study_of ("lb,clock_min\n10,5\n20,6\n30,5\n40,6\n50,5\n60,6\n70,5\n");
+  g_autoptr (LabourResult) result = labour_study_result (study);
+  g_autoptr (GPtrArray) words = cost_study_unlike (result, LENGTH_IN);
+
+  g_assert_cmpuint (words->len, ==, 0);
+  g_assert_cmpint (g_array_index (result->elements, LabourElement, 0).unlike, ==, LABOUR_ALIKE);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -186,6 +228,8 @@ main (int argc, char **argv)
   g_test_add_func ("/cost/study-fit/refused", test_refused);
   g_test_add_func ("/cost/study-fit/put", test_put);
   g_test_add_func ("/cost/study-fit/demo", test_demo);
+  g_test_add_func ("/cost/study-fit/unlike", test_unlike);
+  g_test_add_func ("/cost/study-fit/alike", test_alike);
   g_test_add_func ("/cost/study-fit/bands", test_bands);
   g_test_add_func ("/cost/study-fit/demo-bands", test_demo_bands);
   return g_test_run ();

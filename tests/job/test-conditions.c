@@ -216,7 +216,7 @@ test_levers (void)
                { "run.1.condition=high work", 1 },
                { "run.1.fit_pieces=1", 1 },
                { "setting.overtime.hours=50", 0 },
-               { "setting.learning.model=unit", -1 } };
+               { "setting.learning.model=unit", 1 } }; /* never below the entered minutes */
   g_autoptr (TallyJob) job = demo ();
   JobTotals plain = totals_of (job, JOB_OWN_METHOD);
 

@@ -93,8 +93,9 @@ test_difference (void)
         }
   g_autoptr (JobAnswer) cost = job_answer_new (c, 0, 1, &figure[0]);
   g_assert_cmpfloat (fabs (job_answer_of (cost, cost->whole) + 3412.49), <, 0.01);
+  /* The answer is exact, the gain that of build-ups whose lines are rounded to the cent. */
   g_assert_cmpfloat (fabs (job_answer_of (cost, cost->whole) + job_answer_of (cost, cost->once) + job_way_gain (job_comparison_way (c, 1), job_comparison_way (c, 0))),
-                     <, 1e-6);
+                     <, 0.02);
   g_assert_cmpstr (job_answer_part (cost, 0)->name, ==, "align and clamp");
   g_autoptr (JobAnswer) hours = job_answer_new (c, 0, -1, &figure[1]);
   g_assert_cmpfloat (fabs (hours->whole[0] - job_comparison_way (c, 0)->option.field_hours), <, 1e-9);

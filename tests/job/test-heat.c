@@ -107,6 +107,25 @@ test_none (void)
   g_assert_nonnull (strstr (words, "rule set"));
 }
 
+/* A letter means the same method in every picture: its place in the catalogue. Equal costs are told as a tie. */
+static void
+test_marks (void)
+{
+  g_autoptr (TallyJob) job = demo ();
+  g_autoptr (GArray) one = g_array_new (FALSE, FALSE, sizeof (int));
+  int method = catalogue_find_method (job_basis (job)->catalogue, "slip-on-driven");
+  g_array_append_val (one, method);
+  g_autoptr (JobHeat) all = job_heat (job, FALSE, NULL), alone = job_heat (job, FALSE, one);
+  g_autofree char *first = job_heat_mark (all, method), *second = job_heat_mark (alone, method), *wanted = NULL;
+
+  wanted = g_strdup_printf ("%c", 'A' + (char) method);
+  g_assert_cmpstr (first, ==, wanted);
+  g_assert_cmpstr (second, ==, wanted);
+  for (guint i = 0; i < all->n_classes * all->n_sizes; i++)
+    g_assert_true (job_heat_ties (&all->cell[i]) == (all->cell[i].second >= 0 && round (all->cell[i].margin * 100) == 0));
+  g_assert_false (job_heat_ties (&alone->cell[0]));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -114,6 +133,7 @@ main (int argc, char **argv)
   g_test_add_func ("/job/heat/least", test_least);
   g_test_add_func ("/job/heat/limits", test_limits);
   g_test_add_func ("/job/heat/piece", test_piece);
+  g_test_add_func ("/job/heat/marks", test_marks);
   g_test_add_func ("/job/heat/none", test_none);
   return g_test_run ();
 }

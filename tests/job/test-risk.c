@@ -313,6 +313,37 @@ test_empty (void)
   g_assert_cmpfloat (gain.beats.more, ==, 1);
 }
 
+/* Low, likely and high of a common factor stay in order where they are typed (the demo's field crew: 0.88, 1, 1.2, invented demo); the remedy is
+ * the nearest value that fits. */
+static void
+test_fits (void)
+{
+  static const struct
+  {
+    const char *key, *value, *remedy;
+  } bad[] = { { "risk.field_low", "1.01", "at most 1 here" },       { "risk.field_likely", "1.3", "at most 1.2 here" },
+              { "risk.field_likely", "0.8", "at least 0.88 here" }, { "risk.shop_high", "0.99", "at least 1 here" },
+              { "risk.metal_low", "1.0001", "at most 1 here" } };
+  static const char *const good[][2] = { { "risk.field_low", "1" }, { "risk.field_low", "" }, { "risk.field_high", "9" },
+                                         { "risk.seed", "7" },      { "mix.not", "" } };
+  g_autoptr (TallyJob) job = exchange_demo_job (starter);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (bad); i++)
+    {
+      Fault *fault = NULL;
+      g_assert_false (job_setting_fits (job, bad[i].key, bad[i].value, &fault));
+      g_assert_true (g_str_has_prefix (fault->remedy, bad[i].remedy));
+      fault_free (fault);
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (good); i++)
+    g_assert_true (job_setting_fits (job, good[i][0], good[i][1], NULL));
+  /* Back to the default, too, where that is out of order by then. */
+  set (job, "risk.field_high", "2");
+  set (job, "risk.field_likely", "1.5");
+  g_assert_false (job_setting_fits (job, "risk.field_high", "", NULL));
+  g_assert_true (job_setting_fits (job, "risk.field_likely", "", NULL));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -328,6 +359,7 @@ main (int argc, char **argv)
   g_test_add_func ("/job-risk/prices", test_prices);
   g_test_add_func ("/job-risk/refused", test_refused);
   g_test_add_func ("/job-risk/empty", test_empty);
+  g_test_add_func ("/job-risk/fits", test_fits);
   status = g_test_run ();
   catalogue_unref (starter);
   return status;

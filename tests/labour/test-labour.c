@@ -138,7 +138,7 @@ test_random_crews (void)
           twice[k] = m[k];
           twice[k].heads *= 2;
           double hour = num_wide_to_double (labour_member_hour (&m[k])) / 1e6;
-          double plain = (double) m[k].wage * (double) m[k].paid_ppm / 1e6 * (1 + (double) m[k].burden_ppm / 1e6)
+          double plain = (double) m[k].wage * (double) m[k].paid / 1e12 * (1 + (double) m[k].burden_ppm / 1e6)
                          + (double) (m[k].fringe + m[k].flat);
           assert_near (hour, plain, 0.001);
           low = MIN (low, hour);

@@ -340,6 +340,61 @@ def test_hours_are_entered():
     assert monday % 7 == 1, monday
 
 
+METHOD_PAGES = ['Compare', 'What if', 'Mix', 'Risk', 'Memo']
+
+
+def settings_on_disk():
+    store = sqlite3.connect(f'file:{w.office}?mode=ro', uri=True)
+    try:
+        return dict(store.execute('SELECT key, value FROM setting'))
+    finally:
+        store.close()
+
+
+def test_pages_of_methods():
+    d.to_window(JOB)
+    key('alt+2')
+    first_page = eyes.wait_find(METHOD_PAGES[0], 'PAGE_TAB')
+    tabs = [eyes.wait_find(name, 'PAGE_TAB', first_page.get_parent()) for name in METHOD_PAGES]
+    wait(lambda: eyes.has(tabs[0], 'SELECTED'), 'the page Compare')
+    for name, tab in zip(METHOD_PAGES[1:], tabs[1:]):
+        key('ctrl+Next')
+        wait(lambda t=tab: eyes.has(t, 'SELECTED'), f'the page {name}')
+    eyes.wait_find('Copy as text', 'PUSH_BUTTON')
+    key('ctrl+Next')
+    wait(lambda: eyes.has(tabs[0], 'SELECTED'), 'round about to Compare')
+
+
+def test_limit_of_the_mix_is_kept_and_undone():
+    before = settings_on_disk()
+    assert 'mix.methods' not in before, before
+    d.to_window(JOB)
+    key('alt+2')
+    mix = eyes.wait_find('Mix', 'PAGE_TAB')
+    d.press_until('ctrl+Next', lambda: eyes.has(mix, 'SELECTED'), 'the page Mix')
+    entry = eyes.wait_find('At most so many methods', 'TEXT')
+    for _ in range(20):  # Ctrl+Tab would leave the page
+        if eyes.has(entry, 'FOCUSED'):
+            break
+        key('Tab')
+    wait(lambda: eyes.has(entry, 'FOCUSED'), 'the limit on methods has the keys')
+    type_text('1')
+    key('Return')
+    wait(lambda: settings_on_disk().get('mix.methods') == '1', 'the limit in the office file')
+    type_text('2')
+    key('Return')
+    wait(lambda: settings_on_disk().get('mix.methods') == '12', 'another limit in the office file')
+    # From within the entry, which has no undo of its own, and which would take over what it holds when the keys leave it.
+    assert eyes.has(entry, 'FOCUSED')
+    key('ctrl+z')
+    wait(lambda: settings_on_disk().get('mix.methods') == '1', 'the limit before')
+    key('ctrl+z')
+    wait(lambda: settings_on_disk() == before, 'the limit undone')
+    key('Tab')
+    wait(lambda: not eyes.has(entry, 'FOCUSED'), 'the keys are elsewhere')
+    assert settings_on_disk() == before
+
+
 def is_bare(thing, path):
     """A control that takes the keys and has no name or no role."""
     if not eyes.has(thing, 'FOCUSABLE'):
@@ -462,6 +517,7 @@ def test_closing_takes_the_unfinished_workbook_away():
 CHECKS = [test_demo_opens, test_cell_is_announced, test_refusal_is_said, test_run_by_line, test_run_by_cells,
           test_bad_cell_keeps_its_text, test_paste_of_twenty_rows, test_fill_down, test_undo_to_the_start_and_redo,
           test_class_of_a_cell_raised, test_condition_of_the_job, test_workbook_is_written, test_hours_are_entered,
+          test_pages_of_methods, test_limit_of_the_mix_is_kept_and_undone,
           test_every_control_has_a_name_and_a_role, test_every_control_of_the_windows_beside_has_a_name_and_a_role,
           test_closes_cleanly, test_closing_takes_the_unfinished_workbook_away]
 STARTS = [test_demo_opens, test_closing_takes_the_unfinished_workbook_away]

@@ -60,7 +60,7 @@ compare (TallySession *session, const TallyWalk *f)
 static char *
 figure_text (const JobFigure *figure, double value, gboolean sign)
 {
-  int decimals = figure->kind == JOB_FIGURE_COST ? 2 : figure->kind == JOB_FIGURE_ITEM ? 1 : 2;
+  int decimals = figure->kind == JOB_FIGURE_ITEM ? 1 : 2;
   g_autofree char *text = detail_fixed (value, decimals);
 
   return sign && value > 0 ? g_strconcat ("+", text, NULL) : g_steal_pointer (&text);

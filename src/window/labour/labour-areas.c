@@ -3,6 +3,8 @@
 
 #include "window/labour/labour-private.h"
 
+#include "window/methods/field.h"
+
 #include <glib/gi18n.h>
 
 /* What an area says of its field work, as it is typed in "Systems and areas": the same fields, beside each other. */
@@ -24,6 +26,15 @@ typedef struct
   gboolean filling;
 } Areas;
 
+static gboolean
+any_faulty (Areas *a)
+{
+  for (GtkWidget *w = gtk_widget_get_first_child (a->grid); w; w = gtk_widget_get_next_sibling (w))
+    if (gtk_widget_has_css_class (w, "error"))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 take (GtkWidget *entry, Areas *a)
 {
@@ -38,7 +49,11 @@ take (GtkWidget *entry, Areas *a)
     return;
   g_autofree char *was = job_record_print (area, field, job_names (job));
   if (g_str_equal (was, text))
-    return;
+    {
+      gtk_widget_remove_css_class (entry, "error");
+      gtk_widget_set_visible (a->fault, any_faulty (a));
+      return;
+    }
   g_autoptr (JobRecord) tried = job_record_copy (area);
   if (!job_record_read (tried, field, text, job_names (job), &fault))
     {
@@ -47,10 +62,12 @@ take (GtkWidget *entry, Areas *a)
       gtk_label_set_label (GTK_LABEL (a->fault), whole);
       gtk_widget_set_visible (a->fault, TRUE);
       gtk_widget_add_css_class (entry, "error");
+      /* Below a long table the words are out of sight. */
+      session_say (a->session, SESSION_REFUSED, "%s", whole);
       return;
     }
-  gtk_widget_set_visible (a->fault, FALSE);
   gtk_widget_remove_css_class (entry, "error");
+  gtk_widget_set_visible (a->fault, any_faulty (a));
   session_edit_field (a->session, JOB_AREA, *id, field, text, NULL);
 }
 
@@ -84,6 +101,7 @@ cell_new (Areas *a, const JobRecord *area, gsize column)
   g_signal_connect (entry, "activate", G_CALLBACK (activate_cb), a);
   g_signal_connect (focus, "leave", G_CALLBACK (leave_cb), a);
   gtk_widget_add_controller (entry, focus);
+  tally_field_no_undo (entry);
   return entry;
 }
 

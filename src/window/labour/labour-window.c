@@ -80,9 +80,9 @@ fill_crews (Labour *l, TallyJob *job)
   for (guint i = 0; i < crews->len; i++)
     {
       const LabourCrew *crew = g_ptr_array_index (crews, i);
-      gboolean overtime = model->paid_ppm != 1000000 && (!crew->shop || model->shop_too);
-      g_autoptr (GPtrArray) lines = labour_crew_worked (crew, overtime ? model->paid_ppm : 0);
-      gint64 worked = labour_crew_rate_for (crew, overtime ? model->paid_ppm : 0), rate = job_basis (job)->rate[i];
+      gboolean overtime = model->paid != LABOUR_PAID_ONE && (!crew->shop || model->shop_too);
+      g_autoptr (GPtrArray) lines = labour_crew_worked (crew, overtime ? model->paid : 0);
+      gint64 worked = labour_crew_rate_for (crew, overtime ? model->paid : 0), rate = job_basis (job)->rate[i];
       g_autofree char *title = g_strdup_printf ("%s (%s)", crew->key, crew->status);
       gtk_box_append (GTK_BOX (l->crews), labour_words (title, "report-table"));
       for (guint k = 0; k + 1 < lines->len; k++)

@@ -59,6 +59,20 @@ sensitive (TallyMemoPage *self, gboolean there)
   gtk_widget_set_sensitive (self->print, there);
 }
 
+/* What stands below is from before the last change, or is not any more: the words above the page say so, and nothing leaves it. */
+static void
+outdate (TallyMemoPage *self, gboolean old)
+{
+  gboolean shown = self->memo != NULL;
+
+  gtk_widget_set_opacity (GTK_WIDGET (self->sheet), old && shown ? 0.45 : 1);
+  /* In the place of what the page rests on, so that nothing moves. */
+  if (old && shown)
+    gtk_label_set_label (self->about, _ ("The page below is from before the last change: drawing the trials anew…"));
+  gtk_widget_set_visible (self->busy, old && !shown);
+  sensitive (self, !old && shown);
+}
+
 static void
 show_memo (TallyMemoPage *self, Memo *memo)
 {
@@ -71,7 +85,7 @@ show_memo (TallyMemoPage *self, Memo *memo)
   tally_memo_sheet_set (self->sheet, memo, paper_of (self));
   tally_walk_mark (GTK_WIDGET (self), "cost", catalogue_method (catalogue, memo->method[1])->key,
                    catalogue_method (catalogue, memo->method[0])->key, NULL, "job");
-  sensitive (self, TRUE);
+  outdate (self, FALSE);
 }
 
 static void
@@ -81,7 +95,7 @@ say (TallyMemoPage *self, const char *words)
   gtk_label_set_label (self->conclusion, words);
   gtk_label_set_label (self->about, "");
   tally_walk_mark (GTK_WIDGET (self), NULL, NULL, NULL, NULL, NULL);
-  sensitive (self, FALSE);
+  outdate (self, FALSE);
 }
 
 /* ---- trials in a thread ---- */
@@ -138,7 +152,6 @@ done_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (g_cancellable_is_cancelled (w->cancel) || !self->session || !session_job (self->session))
     return;
   g_clear_object (&self->running);
-  gtk_widget_set_visible (self->busy, FALSE);
   memo = memo_new (session_job (self->session), &ask, answer ? w->risk : NULL, answer, &fault);
   if (memo)
     show_memo (self, memo);
@@ -156,7 +169,6 @@ stop (TallyMemoPage *self)
   if (self->running)
     g_cancellable_cancel (self->running);
   g_clear_object (&self->running);
-  gtk_widget_set_visible (self->busy, FALSE);
 }
 
 static gint64
@@ -231,6 +243,11 @@ refresh (TallyMemoPage *self)
       say (self, _ ("No job is open."));
       return;
     }
+  if (job_n (job, JOB_RUN) == 0)
+    {
+      say (self, _ ("This job has no runs yet."));
+      return;
+    }
   /* What was chosen may be gone with another job or revision. */
   if (!memo_methods (job, &ask, &baseline, &method, &fault))
     {
@@ -262,7 +279,7 @@ refresh (TallyMemoPage *self)
   self->running = g_cancellable_new ();
   *w = (Work) { risk, g_object_ref (self->running), g_strdup (catalogue_method (catalogue, baseline)->key),
                 g_strdup (catalogue_method (catalogue, method)->key), g_steal_pointer (&date), revision_of (self->session) };
-  gtk_widget_set_visible (self->busy, TRUE);
+  outdate (self, TRUE);
   g_task_set_task_data (task, w, work_free);
   g_task_run_in_thread (task, in_thread);
 }
@@ -282,6 +299,8 @@ static void
 make_stale (TallyMemoPage *self)
 {
   self->stale = TRUE;
+  if (self->memo)
+    outdate (self, TRUE);
   if (gtk_widget_get_mapped (GTK_WIDGET (self)) && self->settle == 0)
     self->settle = g_timeout_add (SETTLE_MS, settle_cb, self);
 }

@@ -16,6 +16,7 @@ struct _TallyFigureGrid
 
   GtkWidget *scroll, *grid; /* borrowed, but for scroll */
   int columns, row, column;
+  guint64 words; /* a bit a column: of words, to the left */
   gboolean bold, centre;
 };
 
@@ -38,6 +39,7 @@ tally_figure_grid_class_init (TallyFigureGridClass *klass)
 static void
 tally_figure_grid_init (TallyFigureGrid *self)
 {
+  self->words = 1;
   self->grid = gtk_grid_new ();
   gtk_grid_set_column_spacing (GTK_GRID (self->grid), 14);
   gtk_grid_set_row_spacing (GTK_GRID (self->grid), 5);
@@ -68,6 +70,7 @@ tally_figure_grid_clear (TallyFigureGrid *self)
   while ((child = gtk_widget_get_first_child (self->grid)))
     gtk_grid_remove (GTK_GRID (self->grid), child);
   self->columns = self->row = self->column = 0;
+  self->words = 1;
 }
 
 void
@@ -114,11 +117,25 @@ attach (TallyFigureGrid *self, GtkWidget *widget)
   gtk_grid_attach (GTK_GRID (self->grid), widget, self->column++, self->row, 1, 1);
 }
 
+static gboolean
+is_words (const TallyFigureGrid *self, int column)
+{
+  return column < 64 && (self->words >> column & 1);
+}
+
+void
+tally_figure_grid_head_words (TallyFigureGrid *self, const char *title, const char *unit)
+{
+  if (self->columns < 64)
+    self->words |= G_GUINT64_CONSTANT (1) << self->columns;
+  tally_figure_grid_head (self, title, unit);
+}
+
 void
 tally_figure_grid_head (TallyFigureGrid *self, const char *title, const char *unit)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  float xalign = self->columns == 0 ? 0 : 1;
+  float xalign = is_words (self, self->columns) ? 0 : 1;
   GtkWidget *name = label (title, HEAD_CHARS, xalign, "column");
 
   gtk_box_append (GTK_BOX (box), name);
@@ -140,7 +157,7 @@ tally_figure_grid_row (TallyFigureGrid *self, gboolean bold)
 GtkWidget *
 tally_figure_grid_cell (TallyFigureGrid *self, const char *text, const char *below, gboolean less)
 {
-  gboolean name = self->column == 0;
+  gboolean name = is_words (self, self->column);
   GtkWidget *box = g_object_new (GTK_TYPE_BOX, "orientation", GTK_ORIENTATION_VERTICAL, "accessible-role", GTK_ACCESSIBLE_ROLE_GROUP, NULL);
   GtkWidget *w = label (text, NAME_CHARS, name ? 0 : 1, name ? NULL : "figure");
 

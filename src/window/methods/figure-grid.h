@@ -17,6 +17,8 @@ void tally_figure_grid_clear (TallyFigureGrid *grid);
 void tally_figure_grid_centre (TallyFigureGrid *grid);
 /* Next column of the heading; @unit: (nullable). The first column holds names. */
 void tally_figure_grid_head (TallyFigureGrid *grid, const char *title, const char *unit);
+/* The same of a column of words, which are read from the left: heading and cells stand there. */
+void tally_figure_grid_head_words (TallyFigureGrid *grid, const char *title, const char *unit);
 /* The next row; @bold: the one that others are held against. */
 void tally_figure_grid_row (TallyFigureGrid *grid, gboolean bold);
 /* Next cell of the row; @below: (nullable): a smaller second line; @less: it is a saving, in the accent. (transfer none) */

@@ -5,6 +5,7 @@
 
 #include "chart/line.h"
 #include "window/chart-area.h"
+#include "window/list-tab.h"
 #include "window/methods/methods-claim.h"
 #include "window/walk.h"
 
@@ -24,7 +25,7 @@ typedef struct
 typedef struct
 {
   CostEven even;
-  char *name, *unit, *words;
+  char *name, *unit, *words, *walk; /* @walk: as tally_walk_line() */
   MethodsClaim *claim; /* (nullable): of the row that it stands for */
 } Row;
 
@@ -121,6 +122,8 @@ show_line (TallyMethodsEven *self, const Row *row)
   tally_chart_area_set_title (TALLY_CHART_AREA (self->area), title);
   tally_chart_area_set (TALLY_CHART_AREA (self->area), picture_height, picture_draw, p, picture_free, table);
   tally_chart_area_set_spots (TALLY_CHART_AREA (self->area), picture_spots);
+  /* The picture shows what its row shows. */
+  tally_walk_take (self->area, g_strdup (row->walk));
 }
 
 static void
@@ -148,6 +151,7 @@ row_clear (gpointer data)
   g_free (row->name);
   g_free (row->unit);
   g_free (row->words);
+  g_free (row->walk);
   g_free (row->claim);
 }
 
@@ -184,6 +188,7 @@ add_row (TallyMethodsEven *self, Row row)
   gtk_box_append (GTK_BOX (box), verdict);
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (item), box);
   gtk_accessible_update_property (GTK_ACCESSIBLE (item), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken, -1);
+  tally_walk_take (item, g_strdup (row.walk));
   gtk_list_box_append (GTK_LIST_BOX (self->list), item);
   g_array_append_val (self->rows, row);
 }
@@ -219,6 +224,19 @@ select_row (TallyMethodsEven *self)
     gtk_list_box_select_row (GTK_LIST_BOX (self->list), gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), MAX (at, 0)));
 }
 
+static char *
+walk_of (const MethodsData *data, const CostEven *even, int method, int baseline)
+{
+  static const char *const part[METHODS_N_OF] = { "job", "part", "runs" };
+  const Catalogue *catalogue = data->basis->catalogue;
+  /* A claim is of the joint as a whole and of no step. */
+  g_autofree char *figure = even->target < 0 && (even->kind == COST_EVEN_ITEM || even->kind == COST_EVEN_STEP)
+                                ? g_strdup ("field-hours")
+                                : tally_walk_figure (data->job, even->kind, even->target);
+
+  return tally_walk_line (figure, catalogue_method (catalogue, method)->key, catalogue_method (catalogue, baseline)->key, NULL, part[data->of]);
+}
+
 /* What somebody claims comes first: it is what the trial would settle. */
 static void
 add_claim (TallyMethodsEven *self, const MethodsData *data, int baseline, int method)
@@ -232,7 +250,7 @@ add_claim (TallyMethodsEven *self, const MethodsData *data, int baseline, int me
   gtk_label_set_label (GTK_LABEL (self->claim_note), words);
   gtk_widget_set_visible (self->claim_note, TRUE);
   add_row (self, (Row) { claim.even, g_strdup (_ ("time saved a joint")), g_strdup (_ ("worker-minutes")), methods_even_words (&claim.even),
-                         g_memdup2 (&claim, sizeof claim) });
+                         walk_of (data, &claim.even, method, baseline), g_memdup2 (&claim, sizeof claim) });
 }
 
 void
@@ -240,7 +258,6 @@ tally_methods_even_set (TallyMethodsEven *self, const MethodsData *data, int bas
 {
   gboolean all = gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->all)), any;
   int seen[COST_EVEN_JOINTS + 1] = { 0 }, left_out = 0;
-  static const char *const part[METHODS_N_OF] = { "job", "part", "runs" };
 
   self->filling = TRUE;
   clear_rows (self);
@@ -267,10 +284,8 @@ tally_methods_even_set (TallyMethodsEven *self, const MethodsData *data, int bas
               left_out++;
               continue;
             }
-          add_row (self, (Row) { *even, methods_even_name (data, even), methods_even_unit (data, even), methods_even_words (even), NULL });
-          tally_walk_mark_even (gtk_widget_get_last_child (self->list), data->job, even,
-                                 catalogue_method (data->basis->catalogue, method)->key,
-                                 catalogue_method (data->basis->catalogue, baseline)->key, part[data->of]);
+          add_row (self, (Row) { *even, methods_even_name (data, even), methods_even_unit (data, even), methods_even_words (even),
+                                 walk_of (data, even, method, baseline), NULL });
         }
       select_row (self);
     }
@@ -332,6 +347,7 @@ tally_methods_even_init (TallyMethodsEven *self)
   gtk_widget_add_css_class (self->list, "methods-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   _ ("Figures at which the two change places"), -1);
+  tally_list_leave_by_tab (self->list);
   g_signal_connect (self->list, "row-selected", G_CALLBACK (row_selected_cb), self);
   self->all = gtk_toggle_button_new_with_label (_ ("Show every figure"));
   gtk_widget_add_css_class (self->all, "flat");

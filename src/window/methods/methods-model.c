@@ -5,10 +5,13 @@
 
 #include "base/money.h"
 #include "cost/rests.h"
+#include "job/in-force.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
 #include <string.h>
+
+#define MOST_IN_FORCE 2 /* sentences above the table; all of them stand beneath it */
 
 /* ---- figures ---- */
 
@@ -205,6 +208,20 @@ methods_part_name (TallySession *session)
 }
 
 char *
+methods_in_force (const MethodsData *data, guint most)
+{
+  g_autoptr (GPtrArray) words = job_in_force (data->job);
+  g_autoptr (GString) out = g_string_new (NULL);
+
+  for (guint i = 0; i < MIN (words->len, most); i++)
+    g_string_append_printf (out, "%s%s", i > 0 ? " " : "", (const char *) g_ptr_array_index (words, i));
+  if (words->len > most)
+    g_string_append_printf (out, g_dngettext (GETTEXT_PACKAGE, " %u more is named below.", " %u more are named below.", words->len - most),
+                            words->len - most);
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
+char *
 methods_about (const MethodsData *data, int baseline, const char *part)
 {
   if (!data || data->n == 0)
@@ -213,7 +230,9 @@ methods_about (const MethodsData *data, int baseline, const char *part)
   g_autofree char *runs
     = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%" G_GINT64_FORMAT " run", "%" G_GINT64_FORMAT " runs", (gulong) data->runs),
                        data->runs);
-  return g_strdup_printf (_ ("%s · %s · each method held against %s"), what, runs, methods_name (data, baseline));
+  g_autofree char *held = g_strdup_printf (_ ("%s · %s · each method held against %s"), what, runs, methods_name (data, baseline));
+  g_autofree char *in_force = methods_in_force (data, MOST_IN_FORCE);
+  return g_strconcat (held, *in_force ? "\n" : "", in_force, NULL);
 }
 
 static const char *

@@ -45,7 +45,10 @@ int methods_best (const MethodsData *data, const gboolean *shown, int baseline, 
 
 /* The answer in one sentence; what is not priced in a second. */
 char *methods_conclusion (const MethodsData *data, const gboolean *shown, int baseline);
-/* "Whole job · 104 runs · baseline …". @part: name of the part shown. */
+/* What stands between the minutes of the catalogue and those of this job, in sentences, the first @most of them; "" nothing does.
+ * (transfer full) */
+char *methods_in_force (const MethodsData *data, guint most);
+/* "Whole job · 104 runs · baseline …", and a line of what is in force. @part: name of the part shown. */
 char *methods_about (const MethodsData *data, int baseline, const char *part);
 /* What the figures of a method rest on, by status. */
 char *methods_rests (const MethodsData *data, int method);

@@ -14,6 +14,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 /* Beyond, parts, what-ifs and sensitivity take longer than a glance: they are worked out when they are asked for. */
 #define MOST_AT_ONCE 1500
@@ -51,7 +52,7 @@ difference_words (const JobComparison *c, gint64 difference)
 {
   g_autofree char *text = whole_money (c, ABS (difference));
 
-  return methods_difference ((double) difference, text);
+  return methods_difference (strcmp (text, "0") == 0 ? 0 : (double) difference, text);
 }
 
 static char *
@@ -141,6 +142,21 @@ add_way_row (TallyMethodsMore *self, const JobWayFigures *f, const JobWayFigures
                             FALSE);
 }
 
+/* The baseline under the same what-if, which comes before the others of it; the baseline under a what-if is held against today's. */
+static const JobWayFigures *
+held_against (const JobComparison *c, guint way)
+{
+  const JobWayFigures *base = job_comparison_way (c, c->baseline), *f = job_comparison_way (c, way);
+
+  for (guint i = 0; f->what_if && i < way; i++)
+    {
+      const JobWayFigures *b = job_comparison_way (c, i);
+      if (!b->fault && b->method == base->method && g_strcmp0 (b->what_if, f->what_if) == 0)
+        return b;
+    }
+  return base;
+}
+
 static void
 show_ways (TallyMethodsMore *self)
 {
@@ -151,7 +167,8 @@ show_ways (TallyMethodsMore *self)
     = g_strconcat (chance, *chance ? "\n" : "", crew, " ",
                    _ ("Stock on hand is used first and counts at its price, as it is not free: the cost stays, the cash to spend is lower "
                       "by it, before tax. Lead times are calendar days from the order, of what closes joints; an item without one counts "
-                      "as at hand. Stock, lead times and what-ifs are written down under “What if”."),
+                      "as at hand. Under a what-if each method is held against the baseline under the same what-if, and that against "
+                      "today's; how sure a what-if is stands under “Risk”. Stock, lead times and what-ifs are written down under “What if”."),
                    NULL);
 
   tally_figure_grid_clear (self->ways);
@@ -166,7 +183,7 @@ show_ways (TallyMethodsMore *self)
   if (has_leads (c))
     tally_figure_grid_head (self->ways, _ ("Joints from"), _ ("day after order"));
   for (guint i = 0; i < c->way->len; i++)
-    add_way_row (self, job_comparison_way (c, i), job_comparison_way (c, c->baseline));
+    add_way_row (self, job_comparison_way (c, i), held_against (c, i));
   gtk_label_set_label (GTK_LABEL (self->way_note), note);
 }
 
@@ -322,9 +339,11 @@ tally_methods_more_set (TallyMethodsMore *self, TallySession *session, const Met
   sets = job_what_ifs (data->job);
   for (guint i = 0; i < sets->len && (self->asked || job_n (data->job, JOB_RUN) <= MOST_AT_ONCE); i++)
     {
+      /* Whether the answer changes only a comparison under the same what-if says. */
       add_way (ways, data, baseline, g_ptr_array_index (sets, i));
-      if (chosen >= 0 && chosen != baseline)
-        add_way (ways, data, chosen, g_ptr_array_index (sets, i));
+      for (int m = 0; m < data->n; m++)
+        if (m != baseline && ((shown[m] && data->listed[m]) || m == chosen))
+          add_way (ways, data, m, g_ptr_array_index (sets, i));
     }
   self->comparison = job_compare (data->job, (const JobWay *) (gpointer) ways->data, ways->len, 0, &part);
   show_ways (self);

@@ -294,6 +294,9 @@ cell_words (TallyJob *job, const JobHeat *heat, guint k, guint s)
   if (cell->second < 0)
     return g_strdup_printf (_ ("%s, %s: %s, %.2f a foot; no other is allowed"), size, pressure, name_of (catalogue, cell->winner),
                             cell->cost);
+  if (job_heat_ties (cell))
+    return g_strdup_printf (_ ("%s, %s: %s or %s, same cost, %.2f a foot"), size, pressure, name_of (catalogue, cell->winner),
+                            name_of (catalogue, cell->second), cell->cost);
   return g_strdup_printf (_ ("%s, %s: %s, %.2f a foot; second %s, %.2f more"), size, pressure, name_of (catalogue, cell->winner), cell->cost,
                           name_of (catalogue, cell->second), cell->margin);
 }
@@ -325,6 +328,19 @@ shade_of (const JobHeat *heat, int method)
   return n > 1 ? 0.05 + 0.95 * (double) place / (double) (n - 1) : 0.4;
 }
 
+/* Who wins nowhere alone may cost as little as who does. */
+static char *
+tie_words (const JobHeat *heat, int method)
+{
+  for (guint i = 0; i < heat->n_classes * heat->n_sizes; i++)
+    if (heat->cell[i].second == method && job_heat_ties (&heat->cell[i]))
+      {
+        g_autofree char *mark = job_heat_mark (heat, heat->cell[i].winner);
+        return g_strdup_printf (_ (" (same cost as %s)"), mark);
+      }
+  return g_strdup (_ (" (nowhere)"));
+}
+
 static char *
 legend_of (TallyJob *job, const JobHeat *heat)
 {
@@ -333,11 +349,28 @@ legend_of (TallyJob *job, const JobHeat *heat)
   for (guint i = 0; i < heat->methods->len; i++)
     {
       int m = g_array_index (heat->methods, int, i);
-      g_autofree char *mark = job_heat_mark (heat, m);
-      g_string_append_printf (legend, "%s%s  %s%s", i ? "\n" : "", mark, name_of (job_basis (job)->catalogue, m),
-                              wins (heat, m) ? "" : _ (" (nowhere)"));
+      g_autofree char *mark = job_heat_mark (heat, m), *place = wins (heat, m) ? g_strdup ("") : tie_words (heat, m);
+      g_string_append_printf (legend, "%s%s  %s%s", i ? "\n" : "", mark, name_of (job_basis (job)->catalogue, m), place);
     }
   return g_string_free (g_steal_pointer (&legend), FALSE);
+}
+
+/* The whole job by who wins a field, against the second there. */
+static GPtrArray *
+heat_walks (TallyJob *job, const JobHeat *heat)
+{
+  const Catalogue *catalogue = job_basis (job)->catalogue;
+  GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < heat->n_classes * heat->n_sizes; i++)
+    {
+      const JobHeatCell *cell = &heat->cell[i];
+      g_ptr_array_add (lines, cell->winner < 0 ? NULL
+                                               : tally_walk_line ("cost", catalogue_method (catalogue, cell->winner)->key,
+                                                                  cell->second < 0 ? NULL : catalogue_method (catalogue, cell->second)->key,
+                                                                  NULL, "job"));
+    }
+  return lines;
 }
 
 char *
@@ -377,6 +410,7 @@ methods_show_heat (TallyChartArea *area, TallyJob *job, gboolean square, char **
   table = chart_matrix_table (&h->matrix);
   tally_chart_area_set (area, heat_height, heat_draw, h, heat_free, table);
   tally_chart_area_set_spots (area, heat_spots);
+  tally_chart_area_set_walks (area, heat_walks (job, heat));
   gtk_widget_set_visible (GTK_WIDGET (area), heat->methods->len > 0);
   *legend = legend_of (job, heat);
   return job_heat_words (job, heat);

@@ -6,6 +6,7 @@
 #include "base/measure.h"
 #include "window/methods/pass-scroll.h"
 
+#include "window/list-tab.h"
 #include "window/walk.h"
 
 #include <glib/gi18n.h>
@@ -190,6 +191,7 @@ tally_methods_table_init (TallyMethodsTable *self)
   gtk_list_box_set_selection_mode (GTK_LIST_BOX (self->list), GTK_SELECTION_SINGLE);
   gtk_widget_add_css_class (self->list, "methods-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Methods"), -1);
+  tally_list_leave_by_tab (self->list);
   g_signal_connect (self->list, "row-selected", G_CALLBACK (row_selected_cb), self);
   gtk_box_append (GTK_BOX (box), self->head);
   gtk_box_append (GTK_BOX (box), self->list);

@@ -4,6 +4,7 @@
 #include "window/methods/setting-entry.h"
 
 #include "job/setting.h"
+#include "window/methods/field.h"
 
 #include <glib/gi18n.h>
 
@@ -22,25 +23,27 @@ struct _TallySettingEntry
 
 G_DEFINE_FINAL_TYPE (TallySettingEntry, tally_setting_entry, GTK_TYPE_WIDGET)
 
-static void
-fill (TallySettingEntry *self)
+static const char *
+kept (TallySettingEntry *self)
 {
   TallyJob *job = session_job (self->session);
-  const JobSetting *setting = job_setting_find (self->key);
 
-  self->filling = TRUE;
-  gtk_widget_set_sensitive (GTK_WIDGET (self), job != NULL);
-  gtk_editable_set_text (GTK_EDITABLE (self->entry), job && job_setting_held (job, self->key) ? job_setting (job, self->key) : "");
-  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), *setting->fallback                        ? setting->fallback
-                                                           : setting->as == JOB_SETTING_DATE ? _ ("year-month-day")
-                                                                                             : _ ("none"));
-  gtk_widget_set_visible (self->fault, FALSE);
-  self->filling = FALSE;
+  return job && job_setting_held (job, self->key) ? job_setting (job, self->key) : "";
 }
 
 static void
-take (TallySettingEntry *self)
+show_fault (TallySettingEntry *self)
 {
+  const char *words = tally_field_fault (self->entry);
+
+  gtk_label_set_label (GTK_LABEL (self->fault), words ? words : "");
+  gtk_widget_set_visible (self->fault, words != NULL);
+}
+
+static void
+take (GtkWidget *entry, gpointer data)
+{
+  TallySettingEntry *self = data;
   TallyJob *job = session_job (self->session);
   Fault *fault = NULL;
   g_autofree char *value = NULL;
@@ -48,43 +51,34 @@ take (TallySettingEntry *self)
 
   if (!job || self->filling)
     return;
-  value = job_setting_read (self->key, gtk_editable_get_text (GTK_EDITABLE (self->entry)), &fault);
+  value = job_setting_read (self->key, gtk_editable_get_text (GTK_EDITABLE (entry)), &fault);
+  if (value && !job_setting_fits (job, self->key, value, &fault))
+    g_clear_pointer (&value, g_free);
   if (!value)
     {
       g_autofree char *words = fault_words (fault, NULL);
       fault_free (fault);
-      gtk_label_set_label (GTK_LABEL (self->fault), words);
-      gtk_widget_set_visible (self->fault, TRUE);
+      tally_field_refuse (entry, words);
+      show_fault (self);
       return;
     }
-  gtk_widget_set_visible (self->fault, FALSE);
   edit = job_edit_new (_ (job_setting_find (self->key)->title));
   job_edit_setting (job, edit, self->key, value);
   if (edit->deltas->len == 0)
     job_edit_free (edit);
   else
     session_apply (self->session, edit);
-}
-
-static void
-activate_cb (GtkEntry *entry, TallySettingEntry *self)
-{
-  (void) entry;
-  take (self);
-}
-
-static void
-leave_cb (GtkEventControllerFocus *focus, TallySettingEntry *self)
-{
-  (void) focus;
-  take (self);
+  tally_field_show (entry, kept (self));
+  show_fault (self);
 }
 
 static void
 job_cb (TallySession *session, TallySettingEntry *self)
 {
   (void) session;
-  fill (self);
+  gtk_widget_set_sensitive (GTK_WIDGET (self), session_job (self->session) != NULL);
+  tally_field_show (self->entry, kept (self));
+  show_fault (self);
 }
 
 static void
@@ -92,7 +86,8 @@ changed_cb (TallySession *session, JobEdit *edit, TallySettingEntry *self)
 {
   (void) session;
   (void) edit;
-  fill (self);
+  tally_field_follow (self->entry, kept (self));
+  show_fault (self);
 }
 
 static void
@@ -126,7 +121,6 @@ tally_setting_entry_new (TallySession *session, const char *key)
   TallySettingEntry *self = g_object_new (TALLY_TYPE_SETTING_ENTRY, NULL);
   const JobSetting *setting = job_setting_find (key);
   GtkWidget *caption = gtk_label_new (_ (setting->title));
-  GtkEventController *focus = gtk_event_controller_focus_new ();
 
   self->session = g_object_ref (session);
   self->key = key;
@@ -134,8 +128,8 @@ tally_setting_entry_new (TallySession *session, const char *key)
   self->fault = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (caption), 0);
   gtk_widget_add_css_class (caption, "unit");
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), setting->as == JOB_SETTING_NUMBER ? 6 : 13);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), setting->as == JOB_SETTING_NUMBER ? 6 : 13);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), setting->as != JOB_SETTING_NUMBER ? 13 : setting->most >= 1e6 && setting->least >= 0 ? 8 : 6);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->entry), setting->as != JOB_SETTING_NUMBER ? 13 : setting->most >= 1e6 && setting->least >= 0 ? 8 : 6);
   gtk_editable_set_alignment (GTK_EDITABLE (self->entry), setting->as == JOB_SETTING_NUMBER ? 1 : 0);
   gtk_widget_set_halign (self->entry, GTK_ALIGN_START);
   gtk_label_set_xalign (GTK_LABEL (self->fault), 0);
@@ -146,11 +140,12 @@ tally_setting_entry_new (TallySession *session, const char *key)
   gtk_box_append (GTK_BOX (self->box), caption);
   gtk_box_append (GTK_BOX (self->box), self->entry);
   gtk_box_append (GTK_BOX (self->box), self->fault);
-  g_signal_connect (self->entry, "activate", G_CALLBACK (activate_cb), self);
-  g_signal_connect (focus, "leave", G_CALLBACK (leave_cb), self);
-  gtk_widget_add_controller (self->entry, focus);
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), *setting->fallback                        ? setting->fallback
+                                                           : setting->as == JOB_SETTING_DATE ? _ ("year-month-day")
+                                                                                             : _ ("none"));
+  tally_field_init (self->entry, take, self);
   g_signal_connect_object (session, "job", G_CALLBACK (job_cb), self, 0);
   g_signal_connect_object (session, "changed", G_CALLBACK (changed_cb), self, 0);
-  fill (self);
+  job_cb (session, self);
   return GTK_WIDGET (self);
 }

@@ -30,7 +30,7 @@ struct _TallyMixPage
   GtkLabel *conclusion, *about, *legend, *choices, *left_out;
   GtkWidget *progress_row, *answers, *use, *all_rows, *changes_box;
   GtkProgressBar *progress;
-  TallyFigureGrid *figures, *groups, *changes;
+  TallyFigureGrid *figures, *parts, *groups, *changes;
   TallyChartArea *picture;
 
   TallySession *session;
@@ -170,9 +170,10 @@ show_answer (TallyMixPage *self)
   gtk_widget_set_sensitive (self->use, differs);
   gtk_widget_set_visible (self->answers, TRUE);
   mix_show_figures (self->figures, &self->answer);
+  mix_show_parts (self->parts, &self->answer);
   mix_show_changes (self->changes, &self->answer);
   gtk_widget_set_visible (self->changes_box, differs);
-  legend = mix_show_picture (self->picture, &self->answer);
+  legend = mix_show_picture (self->picture, session_job (self->session), &self->answer);
   gtk_label_set_label (self->legend, legend);
   show_rows (self);
   show_choices (self, job);
@@ -254,6 +255,10 @@ solved_cb (GObject *source, GAsyncResult *result, gpointer data)
           self->answer = (MixAnswer){ g_steal_pointer (&work->mix), g_steal_pointer (&solved->report) };
           show_answer (self);
         }
+      else if (g_atomic_int_get (&work->stop) && self->answer.report)
+        gtk_label_set_label (self->about,
+                             _ ("Stopped before any mix within the limits was found; what stands here is the answer "
+                                "before. Change a limit to look again."));
       else if (solved->fault)
         show_fault (self, solved->fault);
     }
@@ -493,6 +498,7 @@ add_answers (TallyMixPage *self, GtkWidget *box)
   gtk_box_append (GTK_BOX (self->answers), GTK_WIDGET (self->picture));
   self->legend = GTK_LABEL (add_label (self->answers, "dim-label"));
   self->figures = add_grid (self->answers, _ ("Beside it"));
+  self->parts = add_grid (self->answers, _ ("What its cost is made of"));
   self->changes_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   self->changes = add_grid (self->changes_box, _ ("What changes against the job as it stands"));
   gtk_box_append (GTK_BOX (self->answers), self->changes_box);

@@ -26,29 +26,16 @@ hours_words (gint64 ms)
 }
 
 char **
-mix_letters (const JobMix *mix, const CostMixPlan *plan)
+mix_letters (const JobMix *mix)
 {
   guint n = mix->mix->n_methods;
   char **out = g_new0 (char *, n + 1);
-  g_autofree guint *count = g_new0 (guint, n);
-  char letter = 'A';
 
-  for (guint g = 0; g < mix->mix->n_groups; g++)
-    count[plan->method[g]]++;
-  for (;;)
-    {
-      guint most = 0;
-      for (guint m = 1; m < n; m++)
-        if (count[m] > count[most])
-          most = m;
-      if (count[most] == 0)
-        break;
-      out[most] = g_strdup_printf ("%c", letter++);
-      count[most] = 0;
-    }
   for (guint m = 0; m < n; m++)
-    if (!out[m])
-      out[m] = g_strdup_printf ("%c", letter++);
+    {
+      int method = g_array_index (mix->method, int, m);
+      out[m] = method < 26 ? g_strdup_printf ("%c", 'A' + (char) method) : g_strdup_printf ("%d", method + 1);
+    }
   return out;
 }
 
@@ -278,7 +265,7 @@ mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *
   const CostMix *mix = answer->mix->mix;
   const CostMixPlan *best = best_of (answer);
   g_autofree Dear *order = g_new (Dear, MAX (mix->n_groups, 1));
-  g_auto (GStrv) letter = mix_letters (answer->mix, best);
+  g_auto (GStrv) letter = mix_letters (answer->mix);
   guint n = most > 0 ? MIN (most, mix->n_groups) : mix->n_groups;
 
   for (guint g = 0; g < mix->n_groups; g++)
@@ -286,17 +273,38 @@ mix_show_groups (TallyFigureGrid *grid, TallySession *session, const MixAnswer *
   qsort (order, mix->n_groups, sizeof *order, by_cost);
   tally_figure_grid_clear (grid);
   tally_figure_grid_head (grid, _ ("Group"), NULL);
-  tally_figure_grid_head (grid, _ ("Method"), NULL);
+  tally_figure_grid_head_words (grid, _ ("Method"), NULL);
   tally_figure_grid_head (grid, _ ("Cost"), NULL);
   tally_figure_grid_head (grid, _ ("Field"), _ ("worker-h"));
   tally_figure_grid_head (grid, _ ("Next best there"), NULL);
-  tally_figure_grid_head (grid, _ ("Allowed"), NULL);
+  tally_figure_grid_head_words (grid, _ ("Allowed"), NULL);
   for (guint i = 0; i < n; i++)
     add_group (grid, session, answer, order[i].group, letter, allow, data);
   return mix->n_groups - n;
 }
 
 /* ---- beside the answer ---- */
+
+void
+mix_show_parts (TallyFigureGrid *grid, const MixAnswer *answer)
+{
+  g_autoptr (GArray) parts = job_mix_parts (answer->mix, answer->mix->mix, best_of (answer));
+
+  tally_figure_grid_clear (grid);
+  tally_figure_grid_head (grid, _ ("Part"), NULL);
+  tally_figure_grid_head (grid, _ ("Cost"), NULL);
+  tally_figure_grid_head (grid, _ ("Field"), _ ("worker-h"));
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const JobMixPart *part = &g_array_index (parts, JobMixPart, i);
+      g_autofree char *cost = job_mix_money (answer->mix, part->cost),
+                      *hours = session_figure ((double) part->hours / (double) COST_MIX_HOUR, 2, FALSE);
+      tally_figure_grid_row (grid, i + 1 == parts->len);
+      tally_figure_grid_cell (grid, part->name, NULL, FALSE);
+      tally_figure_grid_cell (grid, cost, NULL, FALSE);
+      tally_figure_grid_cell (grid, hours, NULL, FALSE);
+    }
+}
 
 static void
 add_way (TallyFigureGrid *grid, const MixAnswer *answer, const char *name, const char *below, gint64 cost, gint64 hours,
@@ -490,17 +498,15 @@ legend (const JobMix *mix, char *const *letter, const ChartField *field, gsize n
 {
   GString *out = g_string_new (NULL);
 
-  for (guint i = 0; i < mix->mix->n_methods; i++)
-    for (guint m = 0; m < mix->mix->n_methods; m++)
-      if (letter[m][0] == (char) ('A' + (int) i))
-        g_string_append_printf (out, "%s%s: %s", out->len > 0 ? ";  " : "", letter[m], mix->mix->method[m]);
+  for (guint m = 0; m < mix->mix->n_methods; m++)
+    g_string_append_printf (out, "%s%s: %s", out->len > 0 ? ";  " : "", letter[m], mix->mix->method[m]);
   for (gsize i = 0; i < n; i++)
     if (field[i].marked)
       {
         g_string_append (out, _ (".  Outlined: another method than the job has now"));
         break;
       }
-  g_string_append (out, _ (".  –: no duct of that size there."));
+  g_string_append (out, _ (".  Blank: no duct of that size there."));
   return g_string_free (out, FALSE);
 }
 
@@ -513,9 +519,22 @@ all_change (const JobMix *mix, const CostMixPlan *best)
   return TRUE;
 }
 
-char *
-mix_show_picture (TallyChartArea *area, const MixAnswer *answer)
+/* The whole job by the method of a group, against the next best there. */
+static char *
+walk_of (const Catalogue *catalogue, const JobMix *mix, const CostMixPlan *best, guint g)
 {
+  gint64 more;
+  int next = cost_mix_next_best (mix->mix, best, g, &more);
+
+  return tally_walk_line ("cost", catalogue_method (catalogue, g_array_index (mix->method, int, best->method[g]))->key,
+                          next >= 0 ? catalogue_method (catalogue, g_array_index (mix->method, int, next))->key : NULL, NULL, "job");
+}
+
+char *
+mix_show_picture (TallyChartArea *area, TallyJob *job, const MixAnswer *answer)
+{
+  const Catalogue *catalogue = job_basis (job)->catalogue;
+  GPtrArray *walks = g_ptr_array_new_with_free_func (g_free);
   const JobMix *mix = answer->mix;
   const CostMixPlan *best = best_of (answer);
   Picture *p = g_new0 (Picture, 1);
@@ -531,14 +550,17 @@ mix_show_picture (TallyChartArea *area, const MixAnswer *answer)
       if (!known)
         g_ptr_array_add (first, (gpointer) job_mix_group (mix, g));
     }
-  p->letter = mix_letters (mix, best);
+  p->letter = mix_letters (mix);
   p->matrix.rows = first->len;
   p->matrix.columns = mix->bands->len + 1;
   p->row = g_new0 (char *, first->len + 1);
   p->field = g_new0 (ChartField, first->len * p->matrix.columns);
   name_columns (p, mix);
   for (gsize i = 0; i < first->len * p->matrix.columns; i++)
-    p->field[i].text = "–";
+    {
+      p->field[i].absent = TRUE;
+      g_ptr_array_add (walks, NULL);
+    }
   for (guint r = 0; r < first->len; r++)
     {
       g_autofree char *size = NULL;
@@ -552,7 +574,8 @@ mix_show_picture (TallyChartArea *area, const MixAnswer *answer)
           gboolean other = job_mix_group (mix, g)->own != (int) best->method[g];
           /* Where all of it changes, marks would say nothing. */
           p->field[r * p->matrix.columns + job_mix_group (mix, g)->band] =
-              (ChartField){ letter, MIN (0.3 + (letter[0] - 'A') / 3.0, 1), other && !all_change (mix, best) };
+              (ChartField){ letter, (best->method[g] + 1.0) / mix->mix->n_methods, other && !all_change (mix, best), FALSE };
+          walks->pdata[r * p->matrix.columns + job_mix_group (mix, g)->band] = walk_of (catalogue, mix, best, g);
         }
   p->matrix.field = p->field;
   p->matrix.row = (const char *const *) p->row;
@@ -564,5 +587,6 @@ mix_show_picture (TallyChartArea *area, const MixAnswer *answer)
   words = legend (mix, p->letter, p->field, p->matrix.rows * p->matrix.columns);
   tally_chart_area_set (area, picture_height, picture_draw, p, picture_free, table);
   tally_chart_area_set_spots (area, picture_spots);
+  tally_chart_area_set_walks (area, walks);
   return words;
 }

@@ -263,7 +263,7 @@ update_labour (const PriceFigures *figures, const CostBuildLine *line, Row *row)
 {
   const GPtrArray *crews = figures->basis->catalogue->labour->crews;
   const JobLabour *labour = job_labour (figures->job);
-  gboolean mixed, overtime = labour->paid_ppm != 1000000 && (line->which == 0 || labour->shop_too);
+  gboolean mixed, overtime = labour->paid != LABOUR_PAID_ONE && (line->which == 0 || labour->shop_too);
   gint64 rate = cost_crew_rate (figures->basis, &figures->totals.sums, line->which != 0, &mixed), was = -1;
   g_autofree char *number = price_number (num_wide_to_double (figures->totals.sums.time[line->which]) / COST_TIME_DEN, 1, FALSE);
   g_autofree char *hours = g_strdup_printf (_ ("%s worker-h ×"), number);

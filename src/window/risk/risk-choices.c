@@ -67,6 +67,23 @@ job_cb (TallySession *session, GtkDropDown *drop)
   follow (drop, session);
 }
 
+/* The button shows the beginning of long words, its list the whole. */
+static void
+shorten_button (GtkDropDown *drop)
+{
+  static const char row[] = "<interface><template class=\"GtkListItem\"><property name=\"child\"><object class=\"GtkLabel\">"
+                            "<property name=\"ellipsize\">end</property><property name=\"width-chars\">20</property>"
+                            "<property name=\"max-width-chars\">20</property><property name=\"xalign\">0</property>"
+                            "<binding name=\"label\"><lookup name=\"string\" type=\"GtkStringObject\">"
+                            "<lookup name=\"item\">GtkListItem</lookup></lookup></binding></object></property></template></interface>";
+  g_autoptr (GtkListItemFactory) whole = g_object_ref (gtk_drop_down_get_factory (drop));
+  g_autoptr (GBytes) bytes = g_bytes_new_static (row, sizeof row - 1);
+  g_autoptr (GtkListItemFactory) factory = gtk_builder_list_item_factory_new_from_bytes (NULL, bytes);
+
+  gtk_drop_down_set_list_factory (drop, whole);
+  gtk_drop_down_set_factory (drop, factory);
+}
+
 static GtkWidget *
 word_new (TallySession *session, const char *key)
 {
@@ -78,6 +95,7 @@ word_new (TallySession *session, const char *key)
   for (int i = 0; setting->words[i]; i++)
     gtk_string_list_append (list, _ (setting->say[i]));
   drop = gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&list)), NULL);
+  shorten_button (GTK_DROP_DOWN (drop));
   word->session = g_object_ref (session);
   word->key = key;
   g_object_set_data (G_OBJECT (drop), "key", (gpointer) key);

@@ -36,7 +36,7 @@ struct _TallyRiskPage
   RiskWork *work;                  /* borrowed while it runs */
   GArray *methods;                 /* int: of the drop-down */
   char *baseline_key, *other_name; /* (nullable): as chosen by the user */
-  gboolean stale, filling;
+  gboolean stale, filling, old; /* @old: what is shown is from before a change that was not followed */
   guint tick, settle;
 };
 
@@ -73,7 +73,9 @@ show_told (TallyRiskPage *self)
 {
   guint way = told_way (self);
 
-  gtk_label_set_label (self->conclusion, self->answer->way[way].sentence);
+  g_autofree char *before = g_strdup_printf (_ ("Before the last change: %s"), self->answer->way[way].sentence);
+
+  gtk_label_set_label (self->conclusion, self->old ? before : self->answer->way[way].sentence);
   tally_risk_drivers_set (self->gain, self->answer, way);
   gtk_widget_set_visible (GTK_WIDGET (self->gain), way > 0);
   tally_risk_mark (self->answer, GTK_WIDGET (self->gain), way);
@@ -145,9 +147,19 @@ show_running (TallyRiskPage *self, gboolean running, const char *state, gboolean
   gtk_widget_set_visible (self->again, !running && state != NULL && !fault);
   gtk_label_set_label (self->about, about);
   if (fault)
-    gtk_widget_add_css_class (GTK_WIDGET (self->about), "attention");
+    {
+      gtk_widget_add_css_class (GTK_WIDGET (self->about), "attention");
+      gtk_widget_remove_css_class (GTK_WIDGET (self->about), "dim-label");
+    }
   else
-    gtk_widget_remove_css_class (GTK_WIDGET (self->about), "attention");
+    {
+      gtk_widget_remove_css_class (GTK_WIDGET (self->about), "attention");
+      gtk_widget_add_css_class (GTK_WIDGET (self->about), "dim-label");
+    }
+  self->old = !running && state != NULL && self->answer != NULL;
+  gtk_widget_set_opacity (self->answers, self->old ? 0.5 : 1);
+  if (self->old)
+    show_told (self);
   if (!running)
     g_clear_handle_id (&self->tick, g_source_remove);
 }

@@ -5,6 +5,7 @@
 
 #include "chart/bars.h"
 #include "chart/curve.h"
+#include "window/walk.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -51,11 +52,20 @@ curves_spots (const ChartPaper *paper, double width, gpointer data)
   return chart_curve_spots (paper, &((Curves *) data)->curve, width);
 }
 
+static char *
+walk_of (const RiskAnswer *answer, const char *figure, guint way)
+{
+  const JobRiskWay *w = job_risk_way (answer->risk, way);
+
+  return tally_walk_line (figure, w->key, way > 0 ? job_risk_way (answer->risk, 0)->key : NULL, w->what_if, "job");
+}
+
 void
 tally_risk_curve_set (TallyChartArea *area, const RiskAnswer *answer)
 {
   guint n = answer->risk->ways->len;
   Curves *c = g_new0 (Curves, 1);
+  GPtrArray *walks = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *table = NULL;
 
   c->line = g_new0 (ChartCurveLine, n);
@@ -73,6 +83,10 @@ tally_risk_curve_set (TallyChartArea *area, const RiskAnswer *answer)
   table = chart_curve_table (&c->curve);
   tally_chart_area_set (area, curves_height, curves_draw, c, curves_free, table);
   tally_chart_area_set_spots (area, curves_spots);
+  for (guint i = 0; i < n; i++)
+    for (int k = 0; k < RISK_N_MARKS; k++)
+      g_ptr_array_add (walks, walk_of (answer, "cost", i));
+  tally_chart_area_set_walks (area, walks);
 }
 
 /* ---- ranked bars ---- */
@@ -118,6 +132,7 @@ tally_risk_drivers_set (TallyChartArea *area, const RiskAnswer *answer, guint wa
 {
   const GArray *drivers = answer->way[way].drivers;
   Ranked *r = g_new0 (Ranked, 1);
+  GPtrArray *walks = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *table = NULL, *title = NULL;
 
   r->bar = g_new0 (ChartBar, RISK_N_DRIVERS);
@@ -135,6 +150,8 @@ tally_risk_drivers_set (TallyChartArea *area, const RiskAnswer *answer, guint wa
       r->bar[k] =
           (ChartBar){ .name = r->name[k], .text = r->text[k], .value = d->share * 100, .low = NAN, .high = NAN };
       r->bars.n++;
+      g_autofree char *figure = job_risk_input_figure (answer->risk, d->input);
+      g_ptr_array_add (walks, walk_of (answer, figure, way));
     }
   r->bars.bar = r->bar;
   r->bars.axis = _ ("share of the variance, %");
@@ -145,4 +162,5 @@ tally_risk_drivers_set (TallyChartArea *area, const RiskAnswer *answer, guint wa
   tally_chart_area_set_title (area, title);
   tally_chart_area_set (area, ranked_height, ranked_draw, r, ranked_free, table);
   tally_chart_area_set_spots (area, ranked_spots);
+  tally_chart_area_set_walks (area, walks);
 }

@@ -4,6 +4,7 @@
 #include "window/studies/studies-private.h"
 
 #include "base/table.h"
+#include "cost/study-unlike.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -27,15 +28,7 @@ studies_of_draft (TallyDraft *draft)
 static void
 set_cell (CsvTable *table, guint row, const char *heading, const char *text)
 {
-  int column = csv_column (table, heading);
-  GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, row))->cell;
-
-  if (column < 0)
-    return;
-  while (cell->len <= (guint) column)
-    g_ptr_array_add (cell, g_strdup (""));
-  g_free (g_ptr_array_index (cell, (guint) column));
-  g_ptr_array_index (cell, (guint) column) = g_strdup (text ? text : "");
+  csv_set_cell (table, row, csv_column (table, heading), text ? text : "");
 }
 
 static guint
@@ -220,5 +213,18 @@ studies_sentence (TallyDraft *draft, const LabourStudy *study)
   const char *a = methods->len > 0 ? studies_method_name (draft, g_ptr_array_index (methods, 0)) : NULL;
   const char *b = methods->len > 1 ? studies_method_name (draft, g_ptr_array_index (methods, 1)) : NULL;
 
+  g_autoptr (LabourResult) result = labour_study_result (study);
+  g_ptr_array_unref (cost_study_unlike (result, LENGTH_IN));
+  /* Two methods are paired by size; of one, a mean over unlike pieces is no answer. */
+  for (guint i = 0; methods->len < 2 && i < result->elements->len; i++)
+    {
+      const LabourElement *e = &g_array_index (result->elements, LabourElement, i);
+      if (e->unlike == LABOUR_BY_POUNDS)
+        return g_strdup_printf (_ ("“%s” follows the pounds of the piece, which explain %.0f %% of its spread: see “Over size”."), e->timed,
+                                e->explained * 100);
+      if (e->unlike == LABOUR_BY_GIRTH)
+        return g_strdup_printf (_ ("“%s” follows the girth of the duct, which explains %.0f %% of its spread: see “Over size”."), e->timed,
+                                e->explained * 100);
+    }
   return labour_study_sentence (study, a, b);
 }

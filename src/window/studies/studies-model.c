@@ -3,6 +3,8 @@
 
 #include "window/studies/studies-private.h"
 
+#include "cost/study-unlike.h"
+
 #include <glib/gi18n.h>
 #include <string.h>
 
@@ -66,7 +68,10 @@ look (TallyReadings *self)
     if (g_str_equal (((LabourStudy *) g_ptr_array_index (self->studies, i))->key, self->key))
       self->study = g_ptr_array_index (self->studies, i);
   if (self->study)
-    self->result = labour_study_result (self->study);
+    {
+      self->result = labour_study_result (self->study);
+      g_ptr_array_unref (cost_study_unlike (self->result, LENGTH_IN));
+    }
   for (guint i = 0; *self->key && i < table->row->len; i++)
     if (g_str_equal (csv_cell (table, i, study), self->key))
       g_array_append_val (self->rows, i);
@@ -250,11 +255,7 @@ apply (TallyGridModel *model, const GridPatchCell *cells, gsize n, const char *l
       int column = heading ? csv_column (table, heading) : -1;
       while (at >= table->row->len)
         add_row (self, table, above, today);
-      if (column < 0)
-        continue;
-      GPtrArray *cell = ((CsvRow *) g_ptr_array_index (table->row, at))->cell;
-      g_free (g_ptr_array_index (cell, (guint) column));
-      g_ptr_array_index (cell, (guint) column) = g_strdup (cells[i].text);
+      csv_set_cell (table, at, column, cells[i].text);
     }
   draft_replace (self->draft, CATALOGUE_OBSERVATIONS, table);
   return TRUE;

@@ -3,7 +3,9 @@
 
 #include "window/studies/studies-private.h"
 
+#include "cost/study-unlike.h"
 #include "window/hours/figures-table.h"
+#include "window/methods/field.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -32,6 +34,7 @@ typedef struct
   GPtrArray *studies;    /* of the draft as shown */
   const LabourStudy *study;
   LabourResult *result;
+  GPtrArray *unlike;     /* char *: where readings follow the size of what is made */
 } Page;
 
 static void
@@ -41,6 +44,7 @@ page_free (gpointer data)
 
   g_clear_pointer (&p->result, labour_result_free);
   g_clear_pointer (&p->studies, g_ptr_array_unref);
+  g_clear_pointer (&p->unlike, g_ptr_array_unref);
   g_free (p->key);
   g_free (p);
 }
@@ -75,6 +79,8 @@ more (const Page *p, const LabourElement *e)
 {
   guint n = p->study->form == LABOUR_ILO_FORM ? e->more_ilo : e->more_t;
 
+  if (e->unlike != LABOUR_ALIKE)
+    return g_strdup (_ ("over size"));
   return isnan (e->need_t) ? g_strdup (_ ("too few")) : n > 0 ? g_strdup_printf ("%u", n) : g_strdup (_ ("none"));
 }
 
@@ -144,7 +150,6 @@ fill_pairs (Page *p)
       methods->len == 2 ? labour_study_pairs (p->study, g_ptr_array_index (methods, 0), g_ptr_array_index (methods, 1))
                         : NULL;
   gboolean any = pairs && pairs->pairs->len > 0;
-  double factor = labour_standard_time (1, p->study->allowance, p->study->basis);
 
   gtk_widget_set_visible (p->pairs, any);
   gtk_widget_set_visible (p->pairs_title, any);
@@ -160,8 +165,8 @@ fill_pairs (Page *p)
     {
       const LabourPair *pair = &g_array_index (pairs->pairs, LabourPair, i);
       g_autofree char *crew = g_strdup_printf ("%d", pair->first->crew_size), *d = session_figure (pair->difference, 2, TRUE);
-      g_autofree char *a = figure (pair->first->minutes * pair->first->rating * factor, 2);
-      g_autofree char *b = figure (pair->second->minutes * pair->second->rating * factor, 2);
+      g_autofree char *a = figure (pair->first_min, 2);
+      g_autofree char *b = figure (pair->second_min, 2);
       const char *const row[] = { pair->first->date, pair->first->size, crew, a, b, d };
       figures_table_add (p->pairs, row, FALSE, -1);
     }
@@ -348,14 +353,17 @@ show_flagged (Page *p)
   for (guint i = 0; p->result && i < p->result->elements->len; i++)
     n += g_array_index (p->result->elements, LabourElement, i).outliers;
   g_autofree char *words = g_strdup_printf (
-      ngettext ("%u reading lies far from the others and still counts: look at it among the readings, and strike "
+      ngettext ("%u reading lies far from what the others say and still counts: look at it among the readings, and strike "
                 "it if you know why.",
-                "%u readings lie far from the others and still count: look at them among the readings, and "
+                "%u readings lie far from what the others say and still count: look at them among the readings, and "
                 "strike those of which you know why.",
                 n),
       n);
-  gtk_label_set_label (p->flagged, words);
-  gtk_widget_set_visible (GTK_WIDGET (p->flagged), n > 0);
+  g_autoptr (GString) all = g_string_new (n > 0 ? words : "");
+  for (guint i = 0; p->unlike && i < p->unlike->len; i++)
+    g_string_append_printf (all, "%s%s", all->len ? "\n" : "", (const char *) g_ptr_array_index (p->unlike, i));
+  gtk_label_set_label (p->flagged, all->str);
+  gtk_widget_set_visible (GTK_WIDGET (p->flagged), all->len > 0);
 }
 
 /* Without a reading there is nothing to show but the choices. */
@@ -391,6 +399,7 @@ studies_results_show (GtkWidget *widget, const char *key)
   gtk_widget_set_visible (GTK_WIDGET (p->fault), FALSE);
   g_clear_pointer (&p->result, labour_result_free);
   g_clear_pointer (&p->studies, g_ptr_array_unref);
+  g_clear_pointer (&p->unlike, g_ptr_array_unref);
   p->study = NULL;
   gtk_widget_set_sensitive (widget, key != NULL);
   if (!key)
@@ -404,6 +413,7 @@ studies_results_show (GtkWidget *widget, const char *key)
   if (p->study)
     {
       p->result = labour_study_result (p->study);
+      p->unlike = cost_study_unlike (p->result, LENGTH_IN);
       fill_elements (p);
       fill_totals (p);
       fill_pairs (p);
@@ -472,6 +482,7 @@ choices_line (Page *p)
       g_signal_connect (p->entry[i], "activate", G_CALLBACK (activate_cb), p);
       g_signal_connect (focus, "leave", G_CALLBACK (leave_cb), p);
       gtk_widget_add_controller (p->entry[i], focus);
+      tally_field_no_undo (p->entry[i]);
       titled (box, _ (entries[i].title), p->entry[i]);
       if (i == ALLOWANCE)
         titled (box, _ ("is a share of"), p->basis = gtk_drop_down_new_from_strings (basis_words));

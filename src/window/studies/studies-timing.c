@@ -92,7 +92,7 @@ update (Timing *t)
 {
   gboolean begun = watch_sum (&t->watch, g_get_monotonic_time ()) > 0 || t->watch.running;
 
-  gtk_button_set_label (GTK_BUTTON (t->start), t->watch.running ? _ ("Pause (P)") : begun ? _ ("Go on (P)") : _ ("Start (P)"));
+  gtk_button_set_label (GTK_BUTTON (t->start), t->watch.running ? _ ("Pause (P)") : begun ? _ ("Go on (P)") : _ ("Start (space)"));
   gtk_widget_set_sensitive (t->lap, begun);
   gtk_widget_set_sensitive (t->undo, t->laps->len > 0);
   if (t->watch.running && t->tick == 0)
@@ -175,6 +175,8 @@ do_lap (Timing *t)
 {
   gint64 now = g_get_monotonic_time ();
 
+  if (watch_lap_time (&t->watch, now) == 0 && !t->watch.running)
+    do_start (t);
   if (watch_lap_time (&t->watch, now) < LEAST_LAP)
     return;
   say_last (t, keep (t, watch_lap (&t->watch, now), ""));
@@ -384,14 +386,14 @@ build (Timing *t)
   gtk_widget_add_css_class (t->lap, "suggested-action");
   gtk_widget_add_css_class (t->lap, "studies-lap");
   gtk_box_append (GTK_BOX (box), t->lap);
-  t->start = button (_ ("Start (P)"), G_CALLBACK (start_cb), t);
+  t->start = button (_ ("Start (space)"), G_CALLBACK (start_cb), t);
   t->undo = button (_ ("Undo lap (Ctrl+Z)"), G_CALLBACK (undo_cb), t);
   gtk_box_append (GTK_BOX (line), t->start);
   gtk_box_append (GTK_BOX (line), t->undo);
   gtk_box_append (GTK_BOX (box), line);
   t->last = label (box, "line-words");
   gtk_label_set_label (
-      t->last, _ ("Each lap becomes a reading with what stands below. The space bar ends a lap and begins the next."));
+      t->last, _ ("Each lap becomes a reading with what stands below. The space bar starts the watch, then ends a lap and begins the next."));
   gtk_box_append (GTK_BOX (box), fields_grid (t));
   caution = GTK_WIDGET (label (box, "line-words"));
   gtk_label_set_label (

@@ -4,6 +4,7 @@
 #include "window/studies/studies-window.h"
 
 #include "window/habits/sheet-page.h"
+#include "window/list-tab.h"
 #include "window/studies/studies-private.h"
 
 #include <adwaita.h>
@@ -412,6 +413,7 @@ side (Window *w)
   gtk_widget_add_css_class (GTK_WIDGET (w->list), "navigation-sidebar");
   gtk_widget_add_css_class (GTK_WIDGET (w->list), "studies-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (w->list), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Time studies"), -1);
+  tally_list_leave_by_tab (GTK_WIDGET (w->list));
   g_signal_connect (w->list, "row-selected", G_CALLBACK (selected_cb), w);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), GTK_WIDGET (w->list));

@@ -9,6 +9,7 @@
 #include "window/methods/methods-model.h"
 #include "window/what-if/stock-table.h"
 #include "window/what-if/what-if-set.h"
+#include "window/list-tab.h"
 #include "window/walk.h"
 
 #include <glib/gi18n.h>
@@ -134,6 +135,10 @@ conclusion_of (const JobComparison *c)
   if (difference == 0)
     return g_strdup (_ ("The what-ifs change nothing of the cost."));
   g_autofree char *money = number ((double) ABS (difference) / pow (10, c->decimals), 0);
+  if (c->way->len == 2)
+    return g_strdup_printf (difference > 0 ? _ ("“%s” costs %s %s more than the job as it stands.")
+                                           : _ ("“%s” costs %s %s less than the job as it stands."),
+                            most->what_if, currency ? currency : _ ("money"), money);
   return g_strdup_printf (difference > 0 ? _ ("“%s” moves the cost most: %s %s more than the job as it stands.")
                                          : _ ("“%s” moves the cost most: %s %s less than the job as it stands."),
                           most->what_if, currency ? currency : _ ("money"), money);
@@ -194,6 +199,11 @@ add_cb (GtkWidget *widget, TallyWhatIfPage *self)
     return;
   g_free (self->chosen);
   self->chosen = g_strdup (name);
+  if (self->names->len == 0)
+    {
+      g_autofree char *empty = g_strdup_printf (_ ("“%s” changes nothing yet: say which figures it changes."), name);
+      gtk_label_set_label (GTK_LABEL (self->conclusion), empty);
+    }
   gtk_editable_set_text (GTK_EDITABLE (self->name), "");
   gtk_list_box_unselect_all (GTK_LIST_BOX (self->list));
   tally_what_if_set_show (TALLY_WHAT_IF_SET (self->set), name);
@@ -336,6 +346,7 @@ build_list (TallyWhatIfPage *self, GtkWidget *box)
   self->list = add (box, gtk_list_box_new ());
   gtk_widget_add_css_class (self->list, "methods-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("What-ifs of this job"), -1);
+  tally_list_leave_by_tab (self->list);
   g_signal_connect (self->list, "row-selected", G_CALLBACK (row_selected_cb), self);
   self->name = add (line, gtk_entry_new ());
   gtk_widget_set_hexpand (self->name, TRUE);

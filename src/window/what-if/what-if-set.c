@@ -4,6 +4,7 @@
 #include "window/what-if/what-if-set.h"
 
 #include "job/figure-today.h"
+#include "window/methods/field.h"
 #include "window/methods/figure-grid.h"
 
 #include <glib/gi18n.h>
@@ -21,6 +22,7 @@ struct _TallyWhatIfSet
   TallySession *session;
   char *name;          /* (nullable) */
   GPtrArray *changes;  /* CostChange *, of the rows */
+  GPtrArray *entries, *outs; /* of the rows; borrowed widgets */
   gboolean filling;
 };
 
@@ -300,6 +302,7 @@ add_row (TallyWhatIfSet *self, guint i)
   g_signal_connect (entry, "activate", G_CALLBACK (value_cb), self);
   g_signal_connect (focus, "leave", G_CALLBACK (leave_cb), self);
   gtk_widget_add_controller (entry, focus);
+  tally_field_no_undo (entry);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 30);
   gtk_label_set_xalign (GTK_LABEL (label), 1);
@@ -315,6 +318,34 @@ add_row (TallyWhatIfSet *self, guint i)
   g_object_set_data (G_OBJECT (out), "row", GUINT_TO_POINTER (i));
   g_signal_connect (out, "clicked", G_CALLBACK (out_cb), self);
   tally_figure_grid_take (self->grid, out);
+  g_ptr_array_add (self->entries, entry);
+  g_ptr_array_add (self->outs, out);
+}
+
+/* The figure whose row has the keys, (nullable): they go back there when the rows are made anew. */
+static char *
+focused (TallyWhatIfSet *self, gboolean *button)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root ? gtk_root_get_focus (root) : NULL;
+
+  if (!focus || !gtk_widget_is_ancestor (focus, GTK_WIDGET (self->grid)))
+    return NULL;
+  *button = GTK_IS_BUTTON (focus);
+  if (!*button && GTK_IS_TEXT (focus))
+    focus = gtk_widget_get_parent (focus);
+  return change_of (self, focus) ? figure_name (change_of (self, focus)) : NULL;
+}
+
+static void
+focus_again (TallyWhatIfSet *self, const char *figure, gboolean button)
+{
+  for (guint i = 0; i < self->changes->len && i < self->entries->len; i++)
+    {
+      g_autofree char *name = figure_name (g_ptr_array_index (self->changes, i));
+      if (g_str_equal (name, figure))
+        gtk_widget_grab_focus (g_ptr_array_index (button ? self->outs : self->entries, i));
+    }
 }
 
 void
@@ -322,15 +353,19 @@ tally_what_if_set_show (TallyWhatIfSet *self, const char *name)
 {
   TallyJob *job = session_job (self->session);
   char *kept = g_strdup (name);
+  gboolean same = g_strcmp0 (self->name, name) == 0, in_button = FALSE;
+  g_autofree char *at = same ? focused (self, &in_button) : NULL;
 
   self->filling = TRUE;
-  if (g_strcmp0 (self->name, name) != 0)
+  if (!same)
     {
       gtk_widget_set_visible (self->fault, FALSE);
       gtk_widget_set_visible (self->use_fault, FALSE);
     }
   g_free (self->name);
   self->name = kept;
+  g_ptr_array_set_size (self->entries, 0);
+  g_ptr_array_set_size (self->outs, 0);
   tally_figure_grid_clear (self->grid);
   g_ptr_array_set_size (self->changes, 0);
   gtk_widget_set_visible (self->body, job && self->name);
@@ -350,6 +385,8 @@ tally_what_if_set_show (TallyWhatIfSet *self, const char *name)
       show_today (self);
     }
   gtk_widget_set_visible (GTK_WIDGET (self->grid), self->changes->len > 0);
+  if (at)
+    focus_again (self, at, in_button);
   gtk_widget_set_sensitive (self->use, self->changes->len > 0);
   gtk_widget_set_sensitive (self->delete, self->changes->len > 0);
   self->filling = FALSE;
@@ -387,6 +424,8 @@ tally_what_if_set_dispose (GObject *object)
   g_clear_pointer (&self->name, g_free);
   g_clear_pointer (&self->box, gtk_widget_unparent);
   g_clear_pointer (&self->changes, g_ptr_array_unref);
+  g_clear_pointer (&self->entries, g_ptr_array_unref);
+  g_clear_pointer (&self->outs, g_ptr_array_unref);
   g_clear_object (&self->session);
   G_OBJECT_CLASS (tally_what_if_set_parent_class)->dispose (object);
 }
@@ -463,6 +502,8 @@ static void
 tally_what_if_set_init (TallyWhatIfSet *self)
 {
   self->changes = g_ptr_array_new_with_free_func ((GDestroyNotify) cost_change_free);
+  self->entries = g_ptr_array_new ();
+  self->outs = g_ptr_array_new ();
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
 }
