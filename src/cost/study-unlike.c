@@ -67,15 +67,17 @@ flag_anew (LabourResult *result, LabourElement *e, const Points *p, const Labour
 static char *
 words_of (const LabourElement *e, const LabourFit *fit, gboolean pounds)
 {
-  return g_strdup_printf (pounds ? _ ("“%s”%s%s: a line over the pounds of the piece explains %.0f %% of the spread (scatter %.2f min about "
-                                      "the line, %.2f about the mean). The mean is that of the pieces that were timed, and more readings "
-                                      "would not sharpen it: “Over size” has the minutes by the pound. Readings are flagged by how far "
-                                      "they lie from the line.")
-                                 : _ ("“%s”%s%s: a line over the girth of the duct explains %.0f %% of the spread (scatter %.2f min about "
-                                      "the line, %.2f about the mean). The mean is that of the sizes that were timed, and more readings "
-                                      "would not sharpen it: “Over size” has the minutes by the foot. Readings are flagged by how far "
-                                      "they lie from the line."),
-                          e->timed, *e->method ? ", " : "", e->method, fit->r2 * 100, fit->s, e->s);
+  if (pounds)
+    return g_strdup_printf (
+      _ ("“%s”%s%s: a line over the pounds of the piece explains %.0f %% of the spread (scatter %.2f min about the line, %.2f "
+         "about the mean). The mean is that of the pieces that were timed, and more readings would not sharpen it: “Over "
+         "size” has the minutes by the pound. Readings are flagged by how far they lie from the line."),
+      e->timed, *e->method ? ", " : "", e->method, fit->r2 * 100, fit->s, e->s);
+  return g_strdup_printf (
+    _ ("“%s”%s%s: a line over the girth of the duct explains %.0f %% of the spread (scatter %.2f min about the line, %.2f "
+       "about the mean). The mean is that of the sizes that were timed, and more readings would not sharpen it: “Over "
+       "size” has the minutes by the foot. Readings are flagged by how far they lie from the line."),
+    e->timed, *e->method ? ", " : "", e->method, fit->r2 * 100, fit->s, e->s);
 }
 
 GPtrArray *

@@ -11,7 +11,7 @@
 #include <glib/gi18n.h>
 
 #define BELOW_WORDS 12 /* px */
-#define SETTLED 40     /* ms after which words have their height and GTK has scrolled to the focus */
+#define SETTLED 260    /* ms after which words have their height and GTK has slid to the focus */
 
 static ChartColour
 colour_of (const GdkRGBA *c, double alpha)

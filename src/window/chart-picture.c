@@ -111,6 +111,18 @@ leave_cb (GtkEventControllerMotion *motion, TallyPicture *self)
     go_to (self, -1);
 }
 
+/* What was pressed is what the key that takes a figure apart goes by. */
+static void
+pressed_cb (GtkGestureClick *click, int n, double x, double y, TallyPicture *self)
+{
+  (void) click;
+  (void) n;
+  (void) x;
+  (void) y;
+  if (self->walks)
+    gtk_widget_grab_focus (GTK_WIDGET (self));
+}
+
 static void
 enter_cb (GtkEventControllerFocus *focus, TallyPicture *self)
 {
@@ -257,7 +269,9 @@ tally_picture_init (TallyPicture *self)
 {
   GtkEventController *motion = gtk_event_controller_motion_new (), *key = gtk_event_controller_key_new ();
   GtkEventController *focus = gtk_event_controller_focus_new ();
+  GtkGesture *click = gtk_gesture_click_new ();
 
+  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
   self->current = -1;
   g_signal_connect (motion, "motion", G_CALLBACK (motion_cb), self);
   g_signal_connect (motion, "leave", G_CALLBACK (leave_cb), self);
@@ -267,6 +281,7 @@ tally_picture_init (TallyPicture *self)
   gtk_widget_add_controller (GTK_WIDGET (self), motion);
   gtk_widget_add_controller (GTK_WIDGET (self), key);
   gtk_widget_add_controller (GTK_WIDGET (self), focus);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
 }
 
 GtkWidget *

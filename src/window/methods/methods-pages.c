@@ -79,6 +79,8 @@ tally_methods_pages_new (TallySession *session)
   gtk_box_append (GTK_BOX (box), switcher);
   gtk_box_append (GTK_BOX (box), stack);
   gtk_shortcut_controller_set_scope (GTK_SHORTCUT_CONTROLLER (keys), GTK_SHORTCUT_SCOPE_GLOBAL);
+  /* Before lists and scrolled windows, which have a use of their own for these keys. */
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   tally_list_leave_by_tab (switcher);
   g_signal_connect_object (stack, "notify::visible-child", G_CALLBACK (turned_cb), switcher, G_CONNECT_AFTER);
   add_key (keys, GDK_KEY_Page_Down, 1, stack);

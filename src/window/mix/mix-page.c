@@ -291,8 +291,10 @@ static void
 cancel_cb (GtkButton *button, TallyMixPage *self)
 {
   (void) button;
-  if (self->work)
-    g_atomic_int_set (&self->work->stop, 1);
+  if (!self->work)
+    return;
+  g_atomic_int_set (&self->work->stop, 1);
+  gtk_label_set_label (self->about, _ ("Stopping; the best so far is kept."));
 }
 
 static void

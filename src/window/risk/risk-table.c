@@ -99,6 +99,7 @@ name_new (const RiskAnswer *answer, guint i, const char *below, GCallback presse
   gtk_widget_add_css_class (button, "flat");
   gtk_widget_add_css_class (button, "risk-name");
   gtk_widget_set_tooltip_text (button, i > 0 ? _ ("Tell about this method") : NULL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, job_risk_way (answer->risk, i)->name, -1);
   g_object_set_data (G_OBJECT (button), "way", GUINT_TO_POINTER (i));
   g_signal_connect (button, "clicked", pressed, data);
   tally_risk_mark (answer, button, i);

@@ -220,8 +220,8 @@ studies_sentence (TallyDraft *draft, const LabourStudy *study)
     {
       const LabourElement *e = &g_array_index (result->elements, LabourElement, i);
       if (e->unlike == LABOUR_BY_POUNDS)
-        return g_strdup_printf (_ ("“%s” follows the pounds of the piece, which explain %.0f %% of its spread: see “Over size”."), e->timed,
-                                e->explained * 100);
+        return g_strdup_printf (_ ("“%s” follows the pounds of the piece, which explain %.0f %% of its spread: see “Over size”."),
+                                e->timed, e->explained * 100);
       if (e->unlike == LABOUR_BY_GIRTH)
         return g_strdup_printf (_ ("“%s” follows the girth of the duct, which explains %.0f %% of its spread: see “Over size”."), e->timed,
                                 e->explained * 100);

@@ -393,7 +393,8 @@ build (Timing *t)
   gtk_box_append (GTK_BOX (box), line);
   t->last = label (box, "line-words");
   gtk_label_set_label (
-      t->last, _ ("Each lap becomes a reading with what stands below. The space bar starts the watch, then ends a lap and begins the next."));
+      t->last, _ ("Each lap becomes a reading with what stands below. The space bar starts the watch, then ends a lap "
+                  "and begins the next."));
   gtk_box_append (GTK_BOX (box), fields_grid (t));
   caution = GTK_WIDGET (label (box, "line-words"));
   gtk_label_set_label (
