@@ -217,6 +217,7 @@ test_adds_up (void)
       s.dim[DUCT_DIM_W2] = g_rand_int_range (rand, 6, 80) * IN;
       s.dim[DUCT_DIM_H2] = g_rand_int_range (rand, 6, 80) * IN;
       s.exposure = i % 5 == 0 ? DUCT_OUTDOORS : DUCT_INDOORS;
+      labour_factors_init (&f);
       for (int g = 0; g < LABOUR_N_GROUPS; g++)
         {
           for (int p = 0; p < LABOUR_N_PLACES; p++)
