@@ -13,14 +13,6 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-static int
-decimals_of (TallyJob *job)
-{
-  gint64 d = job_head (job)->num[HEAD_DECIMALS];
-
-  return d == JOB_UNSET ? 2 : (int) CLAMP (d, 0, 4);
-}
-
 static const CliColumn total_columns[] = {
   { "system", N_ ("system"), FALSE },       { "area", N_ ("area"), FALSE },
   { "runs", N_ ("runs"), TRUE },            { "not_priced", N_ ("not priced"), TRUE },
@@ -85,7 +77,7 @@ add_total_row (CliTable *t, TallyJob *job, const char *system, const char *area,
                gint64 cost, gint64 price)
 {
   const CostBasis *basis = job_basis (job);
-  int decimals = decimals_of (job);
+  int decimals = job_decimals (job);
 #define V(m) totals->vector[cost_measure_slot (basis, m)]
 
   cli_table_add (t, system);
@@ -115,7 +107,7 @@ cli_page_totals (TallyJob *job, CliFormat format)
   JobTotals whole;
 
   job_totals (job, &all, JOB_OWN_METHOD, &whole);
-  g_autoptr (BuildUp) up = buildup_new (basis, &whole.sums, decimals_of (job));
+  g_autoptr (BuildUp) up = buildup_new (basis, &whole.sums, job_decimals (job));
   for (guint i = 0; i < parts->len; i++)
     sums[i] = ((Part *) g_ptr_array_index (parts, i))->totals.sums;
   /* The parts of each line add up to the line, to the cent. */
@@ -149,7 +141,7 @@ cli_page_buildup (TallyJob *job, CliFormat format)
   JobTotals whole;
 
   job_totals (job, &all, JOB_OWN_METHOD, &whole);
-  g_autoptr (BuildUp) up = buildup_new (basis, &whole.sums, decimals_of (job));
+  g_autoptr (BuildUp) up = buildup_new (basis, &whole.sums, job_decimals (job));
   for (guint i = 0; i < basis->buildup->len; i++)
     {
       const CostBuildLine *line = g_ptr_array_index (basis->buildup, i);

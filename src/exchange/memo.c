@@ -110,7 +110,7 @@ whole_of (TallyJob *job, int method)
   double whole;
 
   job_totals (job, &all, method, &totals);
-  cost_option_init (&option, job_basis (job), method, &totals.sums, totals.vector, (int) job_head (job)->num[HEAD_DECIMALS]);
+  cost_option_init (&option, job_basis (job), method, &totals.sums, totals.vector, job_decimals (job));
   whole = (double) option.cost + (double) option.once;
   cost_option_clear (&option);
   job_totals_clear (&totals);

@@ -244,18 +244,6 @@ first_set (gint64 a, gint64 b, gint64 c, gint64 fallback)
   return a != JOB_UNSET ? a : b != JOB_UNSET ? b : c != JOB_UNSET ? c : fallback;
 }
 
-static const JobRecord *
-find_cell (TallyJob *job, gint64 system, gint64 area)
-{
-  for (guint i = 0; i < job_n (job, JOB_CELL); i++)
-    {
-      const JobRecord *cell = job_at (job, JOB_CELL, i);
-      if (cell->num[CELL_SYSTEM] == system && cell->num[CELL_AREA] == area)
-        return cell;
-    }
-  return NULL;
-}
-
 static void
 look_up_inherited (TallyJob *job, const JobRecord *run, Inherited *out)
 {
@@ -266,7 +254,7 @@ look_up_inherited (TallyJob *job, const JobRecord *run, Inherited *out)
   out->system = run->num[RUN_SYSTEM];
   out->area = run->num[RUN_AREA];
   system = out->system != JOB_UNSET ? job_find (job, JOB_SYSTEM, out->system) : NULL;
-  cell = out->system != JOB_UNSET && out->area != JOB_UNSET ? find_cell (job, out->system, out->area) : NULL;
+  cell = out->system != JOB_UNSET && out->area != JOB_UNSET ? job_find_cell (job, out->system, out->area) : NULL;
 #define INHERIT(FIELD, fallback) \
   first_set (cell ? cell->num[CELL_##FIELD] : JOB_UNSET, system ? system->num[SYSTEM_##FIELD] : JOB_UNSET, \
              head->num[HEAD_##FIELD], fallback)

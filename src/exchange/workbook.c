@@ -53,13 +53,12 @@ static void
 book_init (Book *book, TallyJob *job)
 {
   const JobRecord *head = job_head (job);
-  const gint64 decimals = head->num[HEAD_DECIMALS];
   JobScope whole = { 0, 0 };
 
   book->job = job;
   book->basis = job_basis (job);
   book->catalogue = book->basis->catalogue;
-  book->decimals = decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4);
+  book->decimals = job_decimals (job);
   book->metric = head->num[HEAD_UNITS] == 1;
   book->currency = head->text[HEAD_CURRENCY] ? head->text[HEAD_CURRENCY] : "";
   book->names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);

@@ -206,12 +206,11 @@ JobComparison *
 job_compare (TallyJob *job, const JobWay *ways, gsize n, guint baseline, const JobPart *part)
 {
   JobComparison *c = g_new0 (JobComparison, 1);
-  gint64 decimals = job_head (job)->num[HEAD_DECIMALS];
 
   c->job = g_object_ref (job);
   c->way = g_ptr_array_new_with_free_func (way_free);
   c->baseline = baseline;
-  c->decimals = decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4);
+  c->decimals = job_decimals (job);
   if (part)
     c->part = *part;
   if (c->part.ids)

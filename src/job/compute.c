@@ -15,18 +15,6 @@ first_set (gint64 a, gint64 b, gint64 c, gint64 fallback)
   return a != JOB_UNSET ? a : b != JOB_UNSET ? b : c != JOB_UNSET ? c : fallback;
 }
 
-static const JobRecord *
-find_cell (TallyJob *job, gint64 system, gint64 area)
-{
-  for (guint i = 0; i < job->rows[JOB_CELL]->len; i++)
-    {
-      const JobRecord *cell = g_ptr_array_index (job->rows[JOB_CELL], i);
-      if (cell->num[CELL_SYSTEM] == system && cell->num[CELL_AREA] == area)
-        return cell;
-    }
-  return NULL;
-}
-
 /* -1 none, -2 a wrap that the catalogue does not have. */
 static int
 find_wrap (const DuctRules *rules, const char *key)
@@ -46,7 +34,7 @@ static void
 resolve_bucket (TallyJob *job, JobBucket *b)
 {
   const JobRecord *head = job_head (job), *system = job_find (job, JOB_SYSTEM, b->system);
-  const JobRecord *area = job_find (job, JOB_AREA, b->area), *cell = find_cell (job, b->system, b->area);
+  const JobRecord *area = job_find (job, JOB_AREA, b->area), *cell = job_find_cell (job, b->system, b->area);
   const char *key;
 
 #define INHERIT(FIELD, fallback) \

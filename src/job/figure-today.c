@@ -102,26 +102,6 @@ buildup_today (const CostBasis *basis, const CostChange *change, Fault **fault)
   return none (change, fault);
 }
 
-static const JobRecord *
-find_cell (TallyJob *job, const char *key, gint64 *system, gint64 *area)
-{
-  const JobNames *names = job_names (job);
-  g_auto (GStrv) words = g_strsplit (key, "/", 2);
-
-  *system = *area = 0;
-  if (g_strv_length (words) != 2)
-    return NULL;
-  *system = names->find (names->data, JOB_SYSTEM, words[0]);
-  *area = names->find (names->data, JOB_AREA, words[1]);
-  for (guint i = 0; i < job_n (job, JOB_CELL); i++)
-    {
-      const JobRecord *cell = job_at (job, JOB_CELL, i);
-      if (cell->num[CELL_SYSTEM] == *system && cell->num[CELL_AREA] == *area)
-        return cell;
-    }
-  return NULL;
-}
-
 /* -1: the change names no record. */
 static int
 type_of (const char *object)
@@ -150,7 +130,7 @@ record_of (TallyJob *job, const CostChange *change, gint64 *system, gint64 *area
   if (type == JOB_HEAD)
     return job_head (job);
   if (type == JOB_CELL)
-    return find_cell (job, change->key, system, area);
+    return job_find_cell_named (job, change->key, system, area);
   id = names->find (names->data, (JobType) type, change->key);
   return id > 0 ? job_find (job, (JobType) type, id) : NULL;
 }

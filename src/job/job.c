@@ -312,6 +312,26 @@ job_find (TallyJob *job, JobType type, gint64 id)
   return g_hash_table_lookup (job->by_id[type], &id);
 }
 
+const JobRecord *
+job_find_cell (TallyJob *job, gint64 system, gint64 area)
+{
+  for (guint i = 0; i < job->rows[JOB_CELL]->len; i++)
+    {
+      const JobRecord *cell = g_ptr_array_index (job->rows[JOB_CELL], i);
+      if (cell->num[CELL_SYSTEM] == system && cell->num[CELL_AREA] == area)
+        return cell;
+    }
+  return NULL;
+}
+
+int
+job_decimals (TallyJob *job)
+{
+  gint64 decimals = job_head (job)->num[HEAD_DECIMALS];
+
+  return decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4);
+}
+
 int
 job_position (TallyJob *job, gint64 run_id)
 {

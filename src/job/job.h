@@ -72,6 +72,10 @@ guint job_n (TallyJob *job, JobType type);
 /* i-th in order. (transfer none) */
 const JobRecord *job_at (TallyJob *job, JobType type, guint i);
 const JobRecord *job_find (TallyJob *job, JobType type, gint64 id);
+/* The record of a system in an area, NULL where there is none; ids. */
+const JobRecord *job_find_cell (TallyJob *job, gint64 system, gint64 area);
+/* Decimals of the job's currency, 0 to 4; 2 where it names none. */
+int job_decimals (TallyJob *job);
 /* Position of a run, -1. */
 int job_position (TallyJob *job, gint64 run_id);
 /* A fresh id, never used before in this job. */

@@ -78,8 +78,7 @@ JobMark *
 job_mark_take (TallyJob *job, const char *name, gint64 at)
 {
   const CostBasis *basis = job_basis (job);
-  gint64 decimals = job_head (job)->num[HEAD_DECIMALS];
-  JobMark *mark = mark_new (name, at, decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4));
+  JobMark *mark = mark_new (name, at, job_decimals (job));
   g_autoptr (GArray) sums = g_array_new (FALSE, TRUE, sizeof (CostSums));
   gsize price = (gsize) MAX (cost_price_line (basis), 0);
   JobScope whole = { 0, 0 };

@@ -43,22 +43,10 @@ in_scope (const JobScope *scope, const JobRecord *run)
          && (scope->area == 0 || area == (scope->area < 0 ? 0 : scope->area));
 }
 
-static const JobRecord *
-find_cell (TallyJob *job, gint64 system, gint64 area)
-{
-  for (guint i = 0; i < job_n (job, JOB_CELL); i++)
-    {
-      const JobRecord *cell = job_at (job, JOB_CELL, i);
-      if (cell->num[CELL_SYSTEM] == system && cell->num[CELL_AREA] == area)
-        return cell;
-    }
-  return NULL;
-}
-
 static void
 set_cell (TallyJob *job, JobEdit *edit, gint64 system, gint64 area, const char *key, gint64 *ord)
 {
-  const JobRecord *cell = find_cell (job, system, area);
+  const JobRecord *cell = job_find_cell (job, system, area);
   JobRecord *after;
 
   if (cell)

@@ -434,7 +434,7 @@ set_limits (Builder *b)
 static void
 set_rest (Builder *b, const JobTotals *own)
 {
-  int decimals = (int) job_head (b->job)->num[HEAD_DECIMALS];
+  int decimals = job_decimals (b->job);
   gint64 unit = 1, groups = 0, hours = hours_of (&own->sums), whole = 0;
   CostOption option;
   JobMix *out = b->out;

@@ -70,9 +70,7 @@ count_changed (TallyJob *job, int adjustment)
 static BuildUp *
 build_up (TallyJob *job, const JobTotals *totals)
 {
-  gint64 decimals = job_head (job)->num[HEAD_DECIMALS];
-
-  return buildup_new (job_basis (job), &totals->sums, decimals == JOB_UNSET ? 2 : (int) CLAMP (decimals, 0, 4));
+  return buildup_new (job_basis (job), &totals->sums, job_decimals (job));
 }
 
 GArray *

@@ -282,20 +282,12 @@ add_items (Maker *m, Fault **fault)
 
 /* ---- one way ---- */
 
-static int
-decimals_of (TallyJob *job)
-{
-  gint64 d = job_head (job)->num[HEAD_DECIMALS];
-
-  return d == JOB_UNSET ? 2 : (int) CLAMP (d, 0, 4);
-}
-
 /* Names, and the cost as the build-up prints it. */
 static void
 fill_way (Maker *m, const JobRiskAsk *ask, int method)
 {
   const CostBasis *basis = job_basis (m->job);
-  int decimals = decimals_of (m->job);
+  int decimals = job_decimals (m->job);
   JobRiskWay *way = m->way;
   CostOption option;
 
@@ -497,7 +489,7 @@ job_risk_new (TallyJob *job, const JobRiskAsk *ask, gsize n, Fault **fault)
   risk->seed = (guint64) job_setting_number (job, "risk.seed");
   risk->confidence = job_setting_number (job, "risk.confidence") / 100;
   risk->over_mean = job_setting_word (job, "risk.base") == 1;
-  risk->decimals = decimals_of (job);
+  risk->decimals = job_decimals (job);
   risk->currency = g_strdup (job_head (job)->text[HEAD_CURRENCY] ? job_head (job)->text[HEAD_CURRENCY] : "");
   if (!add_factors (risk, job, factor, fault) || !add_correlation (risk, job, factor, fault)
       || !make_ways (risk, job, factor, ask, n, fault))

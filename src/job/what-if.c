@@ -8,24 +8,29 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-/* The record of a cell; one is made where system and area are there and it is not. */
-static const JobRecord *
-find_cell (TallyJob *job, const char *key)
+const JobRecord *
+job_find_cell_named (TallyJob *job, const char *key, gint64 *system, gint64 *area)
 {
-  g_auto (GStrv) words = g_strsplit (key, "/", 2);
   const JobNames *names = job_names (job);
-  gint64 system, area, ord, step;
+  g_auto (GStrv) words = g_strsplit (key, "/", 2);
 
+  *system = *area = 0;
   if (g_strv_length (words) != 2)
     return NULL;
-  system = names->find (names->data, JOB_SYSTEM, words[0]);
-  area = names->find (names->data, JOB_AREA, words[1]);
-  for (guint i = 0; i < job_n (job, JOB_CELL); i++)
-    {
-      const JobRecord *cell = job_at (job, JOB_CELL, i);
-      if (cell->num[CELL_SYSTEM] == system && cell->num[CELL_AREA] == area)
-        return cell;
-    }
+  *system = names->find (names->data, JOB_SYSTEM, words[0]);
+  *area = names->find (names->data, JOB_AREA, words[1]);
+  return job_find_cell (job, *system, *area);
+}
+
+/* The record of a cell; one is made where system and area are there and it is not. */
+static const JobRecord *
+need_cell (TallyJob *job, const char *key)
+{
+  gint64 system, area, ord, step;
+  const JobRecord *present = job_find_cell_named (job, key, &system, &area);
+
+  if (present)
+    return present;
   if (system == 0 || area == 0)
     return NULL;
   job_ord_before (job, JOB_CELL, job_n (job, JOB_CELL), 1, &ord, &step);
@@ -120,7 +125,7 @@ set_record (TallyJob *job, const CostChange *change, Fault **fault)
   if (strcmp (change->object, "job") == 0)
     record = job_head (job);
   else if (strcmp (change->object, "cell") == 0)
-    record = find_cell (job, change->key);
+    record = need_cell (job, change->key);
   else if (strcmp (change->object, "run") == 0)
     {
       guint64 number = g_ascii_strtoull (change->key, NULL, 10);

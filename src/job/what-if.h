@@ -12,6 +12,8 @@ G_BEGIN_DECLS
 /* Applies @changes (CostChange *) to a job of nobody else: a job_copy(), or one that is kept nowhere. FALSE with a fault that names
  * the change; the job may then have some of them. */
 gboolean job_apply_figures (TallyJob *job, const GPtrArray *changes, Fault **fault);
+/* The record of a cell written SYSTEM/AREA, NULL where there is none; the ids, 0 of what is not in the job. */
+const JobRecord *job_find_cell_named (TallyJob *job, const char *key, gint64 *system, gint64 *area);
 /* A copy of the job with the changes applied; @changes may be NULL. NULL with a fault. (transfer full) */
 TallyJob *job_with (TallyJob *job, const GPtrArray *changes, LabourPoint point, Fault **fault);
 

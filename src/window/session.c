@@ -334,9 +334,7 @@ session_say (TallySession *session, SessionSaid how, const char *format, ...)
 int
 session_decimals (TallySession *session)
 {
-  gint64 d = session->job ? job_head (session->job)->num[HEAD_DECIMALS] : JOB_UNSET;
-
-  return d == JOB_UNSET ? 2 : (int) d;
+  return session->job ? job_decimals (session->job) : 2;
 }
 
 char *
