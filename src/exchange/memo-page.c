@@ -8,7 +8,6 @@
 #include "exchange/safe-file.h"
 
 #include <cairo-pdf.h>
-#include <errno.h>
 #include <glib/gi18n.h>
 #include <langinfo.h>
 #include <math.h>
@@ -241,13 +240,9 @@ memo_write_pdf (const Memo *memo, MemoPaper paper, const char *path, GError **er
 
   if (!safe)
     return FALSE;
-  file = fopen (safe->part, "wb");
+  file = safe_file_open (safe, error);
   if (!file)
-    {
-      int saved = errno;
-      g_set_error (error, G_IO_ERROR, g_io_error_from_errno (saved), _ ("%s cannot be written: %s"), path, g_strerror (saved));
-      return FALSE;
-    }
+    return FALSE;
   memo_page_size (paper, &width, &height);
   surface = cairo_pdf_surface_create_for_stream (picture_stream, file, width, height);
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, memo->title);

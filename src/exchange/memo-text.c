@@ -112,13 +112,13 @@ memo_write_text (const Memo *memo, const char *path, GError **error)
 {
   g_autofree char *text = memo_text (memo);
   g_autoptr (SafeFile) safe = safe_file_new (path, error);
-  FILE *file = safe ? fopen (safe->part, "wb") : NULL;
+  FILE *file = safe ? safe_file_open (safe, error) : NULL;
   gboolean good;
 
-  if (!safe)
+  if (!file)
     return FALSE;
-  good = file && fputs (text, file) >= 0;
-  good = (!file || fclose (file) == 0) && good;
+  good = fputs (text, file) >= 0;
+  good = fclose (file) == 0 && good;
   if (!good)
     {
       int saved = errno;

@@ -6,7 +6,6 @@
 #include "exchange/safe-file.h"
 
 #include <cairo-pdf.h>
-#include <errno.h>
 #include <glib/gi18n.h>
 #include <math.h>
 #include <pango/pangocairo.h>
@@ -128,13 +127,9 @@ picture_write (const Picture *picture, PictureFormat format, const char *path, G
 
   if (!safe)
     return FALSE;
-  file = fopen (safe->part, "wb");
+  file = safe_file_open (safe, error);
   if (!file)
-    {
-      int saved = errno;
-      g_set_error (error, G_IO_ERROR, g_io_error_from_errno (saved), _ ("%s cannot be written: %s"), path, g_strerror (saved));
-      return FALSE;
-    }
+    return FALSE;
   paper.context = picture_context_new (96, "Sans 10");
   height = paint (picture, &paper, width);
   if (format == PICTURE_PDF)

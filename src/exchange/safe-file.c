@@ -76,6 +76,16 @@ safe_file_new (const char *path, GError **error)
   return g_steal_pointer (&file);
 }
 
+FILE *
+safe_file_open (const SafeFile *file, GError **error)
+{
+  FILE *out = fopen (file->part, "wb");
+
+  if (!out)
+    refuse (error, _ ("cannot write the file"), file->path);
+  return out;
+}
+
 gboolean
 safe_file_need (const SafeFile *file, guint64 bytes, GError **error)
 {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <gio/gio.h>
+#include <stdio.h>
 
 G_BEGIN_DECLS
 
@@ -18,6 +19,8 @@ typedef struct
 
 /* Makes the part file, empty. NULL when @path is a folder, its folder does not exist or cannot be written. */
 SafeFile *safe_file_new (const char *path, GError **error);
+/* The part opened for writing; NULL when it cannot be. The caller closes it before safe_file_commit(). */
+FILE *safe_file_open (const SafeFile *file, GError **error);
 /* FALSE when the folder's file system has fewer than @bytes free for us. */
 gboolean safe_file_need (const SafeFile *file, guint64 bytes, GError **error);
 /* Puts the part on the disk, renames it to the target, and puts the folder's entry on the disk. On failure the part is
