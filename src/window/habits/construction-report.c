@@ -8,6 +8,7 @@
 #include "job/construction.h"
 #include "window/catalogue/catalogue-window.h"
 #include "window/habits/sheet-page.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -47,24 +48,10 @@ gone (gpointer data, GObject *where)
 
 /* ---- parts ---- */
 
-static GtkWidget *
-words (const char *text, const char *css)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  if (css)
-    gtk_widget_add_css_class (label, css);
-  return label;
-}
-
 static void
 add_heading (Report *r, const char *text)
 {
-  gtk_box_append (GTK_BOX (r->page), words (text, "report-heading"));
+  gtk_box_append (GTK_BOX (r->page), tally_words_in_cell_new (text, "report-heading"));
 }
 
 static void
@@ -97,8 +84,8 @@ add_unanswered (Report *r, TallyJob *job, const JobConstruction *c)
       g_autofree char *name = job_construction_run (job, u->run);
       g_autofree char *why = *u->remedy ? g_strdup_printf (_ ("%s: %s"), u->what, u->remedy) : g_strdup (u->what);
       g_autofree char *spoken = g_strdup_printf ("%s, %s", name, why);
-      GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *row = gtk_list_box_row_new (), *title = words (name, "heading");
-      GtkWidget *reason = words (why, NULL);
+      GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *row = gtk_list_box_row_new (), *title = tally_words_in_cell_new (name, "heading");
+      GtkWidget *reason = tally_words_in_cell_new (why, NULL);
       gtk_label_set_width_chars (GTK_LABEL (title), 24);
       gtk_label_set_max_width_chars (GTK_LABEL (title), 24);
       gtk_widget_set_hexpand (reason, TRUE);
@@ -113,7 +100,7 @@ add_unanswered (Report *r, TallyJob *job, const JobConstruction *c)
   if (listed < c->unanswered->len)
     {
       g_autofree char *more = g_strdup_printf (_ ("and %u more; the copied text has all of them"), c->unanswered->len - listed);
-      gtk_box_append (GTK_BOX (r->page), words (more, "dim-label"));
+      gtk_box_append (GTK_BOX (r->page), tally_words_in_cell_new (more, "dim-label"));
     }
 }
 
@@ -144,7 +131,7 @@ put_figure (GtkGrid *grid, int column, int row, const char *text, const char *cs
 static void
 put_words (GtkGrid *grid, int column, int row, const char *text, int chars, const char *css)
 {
-  GtkWidget *label = words (text, css);
+  GtkWidget *label = tally_words_in_cell_new (text, css);
 
   gtk_widget_set_hexpand (label, TRUE);
   gtk_label_set_width_chars (GTK_LABEL (label), chars / 2);
@@ -183,7 +170,7 @@ add_rests (Report *r, TallyJob *job, const JobConstruction *c)
   gtk_grid_set_column_spacing (grid, 18);
   gtk_grid_set_row_spacing (grid, 4);
   put_words (grid, COL_ROW, row, _ ("Row"), 70, "report-head");
-  gtk_grid_attach (grid, words (_ ("Status"), "report-head"), COL_STATUS, row, 1, 1);
+  gtk_grid_attach (grid, tally_words_in_cell_new (_ ("Status"), "report-head"), COL_STATUS, row, 1, 1);
   put_figure (grid, COL_RUNS, row, _ ("Runs"), "report-head");
   put_figure (grid, COL_NET, row, metric ? _ ("Net, kg") : _ ("Net, lb"), "report-head");
   put_words (grid, COL_SOURCE, row++, _ ("Source"), 60, "report-head");
@@ -191,12 +178,12 @@ add_rests (Report *r, TallyJob *job, const JobConstruction *c)
     {
       const JobRest *rest = g_ptr_array_index (c->rests, i);
       if (g_strcmp0 (table, rest->table) != 0)
-        gtk_grid_attach (grid, words (table_title (rest->table), "report-table"), COL_ROW, row++, 5, 1);
+        gtk_grid_attach (grid, tally_words_in_cell_new (table_title (rest->table), "report-table"), COL_ROW, row++, 5, 1);
       table = rest->table;
       add_rest (grid, row++, rest, metric);
     }
   gtk_box_append (GTK_BOX (r->page), GTK_WIDGET (grid));
-  gtk_box_append (GTK_BOX (r->page), words (_ ("Weights leave out how often an area is built. A run rests on rows of several tables: the weights "
+  gtk_box_append (GTK_BOX (r->page), tally_words_in_cell_new (_ ("Weights leave out how often an area is built. A run rests on rows of several tables: the weights "
                                                "of different tables do not add up."),
                                             "dim-label"));
 }
@@ -210,9 +197,9 @@ add_cautions (Report *r, const JobConstruction *c)
       const JobCaution *caution = &g_array_index (c->cautions, JobCaution, i);
       g_autofree char *text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u run: %s", "%u runs: %s", caution->runs), caution->runs,
                                                duct_note_words (caution->note));
-      gtk_box_append (GTK_BOX (r->page), words (text, NULL));
+      gtk_box_append (GTK_BOX (r->page), tally_words_in_cell_new (text, NULL));
     }
-  gtk_box_append (GTK_BOX (r->page), words (job_construction_caution (), "report-caution"));
+  gtk_box_append (GTK_BOX (r->page), tally_words_in_cell_new (job_construction_caution (), "report-caution"));
 }
 
 static void

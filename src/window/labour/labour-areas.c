@@ -4,6 +4,7 @@
 #include "window/labour/labour-private.h"
 
 #include "window/methods/field.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 
@@ -114,11 +115,11 @@ make (Areas *a, TallyJob *job)
   while ((child = gtk_widget_get_first_child (a->grid)))
     gtk_grid_remove (GTK_GRID (a->grid), child);
   a->filling = FALSE;
-  gtk_grid_attach (GTK_GRID (a->grid), labour_words (_ ("Area"), "report-head"), 0, 0, 1, 1);
+  gtk_grid_attach (GTK_GRID (a->grid), tally_words_in_cell_new (_ ("Area"), "report-head"), 0, 0, 1, 1);
   for (gsize c = 0; c < G_N_ELEMENTS (columns); c++)
     {
-      GtkWidget *head = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *title = labour_words (_ (columns[c].title), "report-head");
-      GtkWidget *unit = labour_words (_ (columns[c].unit), "unit");
+      GtkWidget *head = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *title = tally_words_in_cell_new (_ (columns[c].title), "report-head");
+      GtkWidget *unit = tally_words_in_cell_new (_ (columns[c].unit), "unit");
       gtk_label_set_xalign (GTK_LABEL (title), 1);
       gtk_label_set_xalign (GTK_LABEL (unit), 1);
       gtk_box_append (GTK_BOX (head), title);
@@ -128,7 +129,7 @@ make (Areas *a, TallyJob *job)
   for (guint i = 0; i < job_n (job, JOB_AREA); i++)
     {
       const JobRecord *area = job_at (job, JOB_AREA, i);
-      GtkWidget *name = labour_words (area->text[AREA_KEY], NULL);
+      GtkWidget *name = tally_words_in_cell_new (area->text[AREA_KEY], NULL);
       gtk_label_set_max_width_chars (GTK_LABEL (name), 28);
       gtk_widget_set_valign (name, GTK_ALIGN_CENTER);
       gtk_grid_attach (GTK_GRID (a->grid), name, 0, (int) i + 1, 1, 1);
@@ -185,7 +186,7 @@ labour_areas_new (TallySession *session)
   a->session = session;
   a->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   a->grid = gtk_grid_new ();
-  a->fault = labour_words ("", "fault-words");
+  a->fault = tally_words_in_cell_new ("", "fault-words");
   gtk_widget_set_visible (a->fault, FALSE);
   gtk_grid_set_column_spacing (GTK_GRID (a->grid), 18);
   gtk_grid_set_row_spacing (GTK_GRID (a->grid), 4);

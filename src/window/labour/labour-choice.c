@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "window/labour/labour-private.h"
+#include "window/words.h"
 
 #include "job/setting.h"
 #include "labour/money.h"
@@ -87,7 +88,7 @@ choice_new (TallySession *session, const char *key, GStrv words, const char *con
   c->drop = gtk_drop_down_new_from_strings (say);
   gtk_widget_set_halign (c->drop, GTK_ALIGN_START);
   gtk_accessible_update_property (GTK_ACCESSIBLE (c->drop), GTK_ACCESSIBLE_PROPERTY_LABEL, title, -1);
-  gtk_box_append (GTK_BOX (c->box), labour_words (title, "unit"));
+  gtk_box_append (GTK_BOX (c->box), tally_words_in_cell_new (title, "unit"));
   gtk_box_append (GTK_BOX (c->box), c->drop);
   g_object_set_data_full (G_OBJECT (c->box), "choice", c, choice_free);
   fill (c);

@@ -2,6 +2,7 @@
 #include "config.h"
 
 #include "window/labour/labour-private.h"
+#include "window/words.h"
 
 #include "base/decimal.h"
 #include "cost/rests.h"
@@ -120,7 +121,7 @@ condition_row (Conditions *c, const LabourCondition *condition)
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *check = gtk_check_button_new_with_label (condition->key);
   g_autofree char *factor = decimal_print (condition->factor_ppm, 6, 2, FALSE), *times = g_strdup_printf ("× %s", factor);
   g_autoptr (GString) reach = g_string_new (NULL), groups = g_string_new (NULL);
-  GtkWidget *figure = labour_words (times, "figure"), *words, *mark = gtk_label_new (condition->status);
+  GtkWidget *figure = tally_words_in_cell_new (times, "figure"), *words, *mark = gtk_label_new (condition->status);
   DuctStatus status = DUCT_SHOPS_OWN;
 
   append_mask (reach, condition->places, labour_place_keys, LABOUR_N_PLACES);
@@ -131,7 +132,7 @@ condition_row (Conditions *c, const LabourCondition *condition)
   char *dash = strstr (whole, " — ");
   if (dash && *condition->reason)
     memmove (dash, dash + strlen (" — "), strlen (dash + strlen (" — ")) + 1);
-  words = labour_words (whole, NULL);
+  words = tally_words_in_cell_new (whole, NULL);
   gtk_widget_set_hexpand (words, TRUE);
   gtk_widget_set_size_request (check, 190, -1);
   gtk_widget_set_size_request (figure, 56, -1);

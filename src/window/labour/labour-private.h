@@ -9,8 +9,6 @@ G_BEGIN_DECLS
 
 /* Each part is a box that follows the session by itself. (transfer floating) */
 
-/* A wrapped label to the left. @css: (nullable). */
-GtkWidget *labour_words (const char *text, const char *css);
 /* A setting of words as a drop-down under its title. @key: static. */
 GtkWidget *labour_choice_new (TallySession *session, const char *key);
 /* The overtime table by name among those of the catalogue. */

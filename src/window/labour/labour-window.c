@@ -7,6 +7,7 @@
 #include "window/habits/sheet-page.h"
 #include "window/labour/labour-private.h"
 #include "window/methods/setting-entry.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 
@@ -29,20 +30,6 @@ gone (gpointer data, GObject *where)
   g_free (l);
 }
 
-GtkWidget *
-labour_words (const char *text, const char *css)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  if (css)
-    gtk_widget_add_css_class (label, css);
-  return label;
-}
-
 static void
 clear (GtkWidget *box)
 {
@@ -61,11 +48,11 @@ fill_said (Labour *l, TallyJob *job)
 
   clear (l->said);
   for (guint i = 0; i < words->len; i++)
-    gtk_box_append (GTK_BOX (l->said), labour_words (words->pdata[i], NULL));
+    gtk_box_append (GTK_BOX (l->said), tally_words_in_cell_new (words->pdata[i], NULL));
   for (guint i = 0; i < cautions->len; i++)
     {
       g_autofree char *text = g_strdup_printf (_ ("Caution: %s"), (char *) cautions->pdata[i]);
-      gtk_box_append (GTK_BOX (l->said), labour_words (text, "labour-caution"));
+      gtk_box_append (GTK_BOX (l->said), tally_words_in_cell_new (text, "labour-caution"));
     }
   gtk_widget_set_visible (l->foot, words->len + cautions->len > 0);
 }
@@ -84,17 +71,17 @@ fill_crews (Labour *l, TallyJob *job)
       g_autoptr (GPtrArray) lines = labour_crew_worked (crew, overtime ? model->paid : 0);
       gint64 worked = labour_crew_rate_for (crew, overtime ? model->paid : 0), rate = job_basis (job)->rate[i];
       g_autofree char *title = g_strdup_printf ("%s (%s)", crew->key, crew->status);
-      gtk_box_append (GTK_BOX (l->crews), labour_words (title, "report-table"));
+      gtk_box_append (GTK_BOX (l->crews), tally_words_in_cell_new (title, "report-table"));
       for (guint k = 0; k + 1 < lines->len; k++)
-        gtk_box_append (GTK_BOX (l->crews), labour_words (lines->pdata[k], "figure"));
+        gtk_box_append (GTK_BOX (l->crews), tally_words_in_cell_new (lines->pdata[k], "figure"));
       if (rate != worked)
         {
           g_autofree char *figure = session_figure ((double) rate / 1e4, 2, FALSE);
           g_autofree char *text = g_strdup_printf (_ ("This job prices the hour at %s: the rate was changed for it."), figure);
-          gtk_box_append (GTK_BOX (l->crews), labour_words (text, "labour-caution"));
+          gtk_box_append (GTK_BOX (l->crews), tally_words_in_cell_new (text, "labour-caution"));
         }
     }
-  gtk_box_append (GTK_BOX (l->crews), labour_words (_ ("Site general is outside of these rates and of the minutes: it is a line of the price."),
+  gtk_box_append (GTK_BOX (l->crews), tally_words_in_cell_new (_ ("Site general is outside of these rates and of the minutes: it is a line of the price."),
                                                     "dim-label"));
 }
 
@@ -116,7 +103,7 @@ fill (Labour *l)
 static void
 add_heading (Labour *l, const char *text)
 {
-  gtk_box_append (GTK_BOX (l->page), labour_words (text, "report-heading"));
+  gtk_box_append (GTK_BOX (l->page), tally_words_in_cell_new (text, "report-heading"));
 }
 
 static GtkWidget *
@@ -150,19 +137,19 @@ build_page (Labour *l)
   gtk_box_append (GTK_BOX (l->page), labour_conditions_new (s));
   add_heading (l, _ ("Floor and air, pieces raised together, joints remade"));
   gtk_box_append (GTK_BOX (l->page), labour_areas_new (s));
-  gtk_box_append (GTK_BOX (l->page), labour_words (_ ("Joints made on the floor miss the conditions of the air. Pieces raised together spend the "
+  gtk_box_append (GTK_BOX (l->page), tally_words_in_cell_new (_ ("Joints made on the floor miss the conditions of the air. Pieces raised together spend the "
                                                       "fixed minutes of raising once. A remade joint takes its steps once more, and its "
                                                       "gasket, sealant and driven fasteners."),
                                                    "dim-label"));
   add_heading (l, _ ("Learning"));
   gtk_box_append (GTK_BOX (l->page), row_of (learning, G_N_ELEMENTS (learning)));
-  gtk_box_append (GTK_BOX (l->page), labour_words (_ ("On the steps at the joint, over the joints that each method makes of this job. The two models "
+  gtk_box_append (GTK_BOX (l->page), tally_words_in_cell_new (_ ("On the steps at the joint, over the joints that each method makes of this job. The two models "
                                                       "are not the same number for the same crew. Never together with “new crew”."),
                                                    "dim-label"));
   add_heading (l, _ ("Overtime"));
   gtk_box_append (GTK_BOX (l->page), row_of (week, G_N_ELEMENTS (week)));
   gtk_box_append (GTK_BOX (l->page), row_of (loss, G_N_ELEMENTS (loss)));
-  gtk_box_append (GTK_BOX (l->page), labour_words (_ ("Loss tables are the office's to enter (catalogue, overtime loss); none of the published ones "
+  gtk_box_append (GTK_BOX (l->page), tally_words_in_cell_new (_ ("Loss tables are the office's to enter (catalogue, overtime loss); none of the published ones "
                                                       "is binding, and none is on unless you choose it."),
                                                    "dim-label"));
   add_heading (l, _ ("Crew and start"));

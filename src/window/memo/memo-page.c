@@ -7,6 +7,7 @@
 #include "window/memo/memo-out.h"
 #include "window/memo/memo-sheet.h"
 #include "window/walk.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -421,11 +422,8 @@ tally_memo_page_class_init (TallyMemoPageClass *klass)
 static GtkLabel *
 add_label (GtkWidget *box, const char *class)
 {
-  GtkWidget *label = gtk_label_new ("");
+  GtkWidget *label = tally_words_new (NULL, class);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, class);
   gtk_box_append (GTK_BOX (box), label);
   return GTK_LABEL (label);
 }

@@ -222,6 +222,14 @@ methods_in_force (const MethodsData *data, guint most)
 }
 
 char *
+methods_rest_in_force (const MethodsData *data)
+{
+  g_autofree char *all = methods_in_force (data, G_MAXUINT), *above = methods_in_force (data, MOST_IN_FORCE);
+
+  return g_strdup (strcmp (all, above) == 0 ? "" : all);
+}
+
+char *
 methods_about (const MethodsData *data, int baseline, const char *part)
 {
   if (!data || data->n == 0)

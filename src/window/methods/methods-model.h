@@ -48,6 +48,8 @@ char *methods_conclusion (const MethodsData *data, const gboolean *shown, int ba
 /* What stands between the minutes of the catalogue and those of this job, in sentences, the first @most of them; "" nothing does.
  * (transfer full) */
 char *methods_in_force (const MethodsData *data, guint most);
+/* All of it where methods_about() has not room for all, else "". (transfer full) */
+char *methods_rest_in_force (const MethodsData *data);
 /* "Whole job · 104 runs · baseline …", and a line of what is in force. @part: name of the part shown. */
 char *methods_about (const MethodsData *data, int baseline, const char *part);
 /* What the figures of a method rest on, by status. */

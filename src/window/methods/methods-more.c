@@ -11,6 +11,7 @@
 #include "window/methods/methods-pictures.h"
 #include "window/methods/setting-entry.h"
 #include "window/walk.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -377,24 +378,6 @@ tally_methods_more_class_init (TallyMethodsMoreClass *klass)
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
 }
 
-static GtkWidget *
-add (GtkWidget *box, GtkWidget *child)
-{
-  gtk_box_append (GTK_BOX (box), child);
-  return child;
-}
-
-static GtkWidget *
-words (const char *text, const char *class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, class);
-  return label;
-}
-
 static void
 build_parts (TallyMethodsMore *self)
 {
@@ -403,13 +386,13 @@ build_parts (TallyMethodsMore *self)
 
   for (int by = 0; by < JOB_N_BY; by++)
     titles[by] = job_by_title ((JobBy) by);
-  add (line, words (_ ("Cost broken out by"), "heading"));
-  self->by = add (line, gtk_drop_down_new_from_strings (titles));
+  tally_box_add (line, tally_words_new (_ ("Cost broken out by"), "heading"));
+  self->by = tally_box_add (line, gtk_drop_down_new_from_strings (titles));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->by), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Cost broken out by"), -1);
   g_signal_connect (self->by, "notify::selected", G_CALLBACK (by_cb), self);
-  add (self->rest, line);
-  self->parts = TALLY_FIGURE_GRID (add (self->rest, tally_figure_grid_new (_ ("Parts"))));
-  add (self->rest, words (_ ("Parts add up to the whole to the cent (largest remainder). Tooling is bought once and stands in no part. Size "
+  tally_box_add (self->rest, line);
+  self->parts = TALLY_FIGURE_GRID (tally_box_add (self->rest, tally_figure_grid_new (_ ("Parts"))));
+  tally_box_add (self->rest, tally_words_new (_ ("Parts add up to the whole to the cent (largest remainder). Tooling is bought once and stands in no part. Size "
                              "bands are the job's, as under “Mix”."),
                           "dim-label"));
 }
@@ -422,16 +405,16 @@ build_pictures (TallyMethodsMore *self)
 
   gtk_box_set_homogeneous (GTK_BOX (columns), TRUE);
   gtk_widget_set_margin_top (columns, 12);
-  self->drives = TALLY_CHART_AREA (add (left, tally_chart_area_new (_ ("What would change the answer"))));
-  self->drive_note = add (left, words ("", "dim-label"));
-  self->heat = TALLY_CHART_AREA (add (right, tally_chart_area_new (_ ("Cheapest by size and class"))));
-  self->legend = add (right, words ("", "methods-legend"));
-  self->square = add (right, gtk_check_button_new_with_label (_ ("Square sizes, in place of the job's proportion")));
+  self->drives = TALLY_CHART_AREA (tally_box_add (left, tally_chart_area_new (_ ("What would change the answer"))));
+  self->drive_note = tally_box_add (left, tally_words_new ("", "dim-label"));
+  self->heat = TALLY_CHART_AREA (tally_box_add (right, tally_chart_area_new (_ ("Cheapest by size and class"))));
+  self->legend = tally_box_add (right, tally_words_new ("", "methods-legend"));
+  self->square = tally_box_add (right, gtk_check_button_new_with_label (_ ("Square sizes, in place of the job's proportion")));
   g_signal_connect (self->square, "toggled", G_CALLBACK (square_cb), self);
-  self->heat_note = add (right, words ("", "dim-label"));
-  add (columns, left);
-  add (columns, right);
-  add (self->rest, columns);
+  self->heat_note = tally_box_add (right, tally_words_new ("", "dim-label"));
+  tally_box_add (columns, left);
+  tally_box_add (columns, right);
+  tally_box_add (self->rest, columns);
 }
 
 static void
@@ -440,14 +423,14 @@ tally_methods_more_init (TallyMethodsMore *self)
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 10);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
   self->filling = TRUE;
-  self->way_title = add (self->box, words (_ ("Crew, dates, orders and what-ifs"), "heading"));
-  self->settings = add (self->box, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18));
-  self->ways = TALLY_FIGURE_GRID (add (self->box, tally_figure_grid_new (_ ("Ways"))));
-  self->way_note = add (self->box, words ("", "dim-label"));
-  self->ask = add (self->box, gtk_button_new_with_label (_ ("Work out parts, what-ifs and what would change the answer")));
+  self->way_title = tally_box_add (self->box, tally_words_new (_ ("Crew, dates, orders and what-ifs"), "heading"));
+  self->settings = tally_box_add (self->box, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18));
+  self->ways = TALLY_FIGURE_GRID (tally_box_add (self->box, tally_figure_grid_new (_ ("Ways"))));
+  self->way_note = tally_box_add (self->box, tally_words_new ("", "dim-label"));
+  self->ask = tally_box_add (self->box, gtk_button_new_with_label (_ ("Work out parts, what-ifs and what would change the answer")));
   gtk_widget_set_halign (self->ask, GTK_ALIGN_START);
   g_signal_connect (self->ask, "clicked", G_CALLBACK (ask_cb), self);
-  self->rest = add (self->box, gtk_box_new (GTK_ORIENTATION_VERTICAL, 10));
+  self->rest = tally_box_add (self->box, gtk_box_new (GTK_ORIENTATION_VERTICAL, 10));
   build_parts (self);
   build_pictures (self);
   self->filling = FALSE;

@@ -236,11 +236,9 @@ show_notes (TallyMethodsView *self, int baseline, int chosen)
 {
   g_autofree char *a = methods_rests (self->data, baseline);
   g_autofree char *b = chosen >= 0 && chosen != baseline ? methods_rests (self->data, chosen) : g_strdup ("");
-  g_autofree char *in_force = methods_in_force (self->data, G_MAXUINT);
-  /* Where all of it stands above the table already, it is not said twice. */
-  gboolean said = strstr (gtk_label_get_label (self->about), in_force) != NULL;
+  g_autofree char *in_force = methods_rest_in_force (self->data);
   g_autofree char *all = g_strconcat (
-    said ? "" : in_force, said ? "" : "\n\n",
+    in_force, *in_force ? "\n\n" : "",
     _ ("Every run by the method where it is allowed, else by its fallback. Joint: worker-minutes of the steps made at the joint, "
        "conditions included, over all joints. Hardware: flange, corners, fasteners, gasket, cleats and sealant of joints, before "
        "tax, over all joints. Tooling is bought once and stands in no price."),

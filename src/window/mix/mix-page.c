@@ -6,6 +6,7 @@
 #include "window/methods/setting-entry.h"
 #include "window/mix/mix-private.h"
 #include "window/walk.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 
@@ -424,12 +425,8 @@ all_rows_cb (GtkButton *button, TallyMixPage *self)
 static GtkWidget *
 add_label (GtkWidget *box, const char *style)
 {
-  GtkWidget *label = gtk_label_new (NULL);
+  GtkWidget *label = tally_words_new (NULL, style);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  if (style)
-    gtk_widget_add_css_class (label, style);
   gtk_box_append (GTK_BOX (box), label);
   return label;
 }

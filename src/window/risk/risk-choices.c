@@ -5,6 +5,7 @@
 
 #include "job/setting.h"
 #include "window/methods/setting-entry.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 
@@ -114,17 +115,6 @@ word_new (TallySession *session, const char *key)
 
 /* ---- the panel ---- */
 
-static GtkWidget *
-head (const char *words)
-{
-  GtkWidget *label = gtk_label_new (words);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, "heading");
-  return label;
-}
-
 /* The caption of an entry is the setting's whole title; where a row has its own name the column's is enough. */
 static void
 shorten (GtkWidget *entry, const char *caption)
@@ -209,9 +199,9 @@ tally_risk_choices_new (TallySession *session)
   for (gsize i = 0; i < G_N_ELEMENTS (numbers); i++)
     gtk_box_append (GTK_BOX (line), tally_setting_entry_new (session, numbers[i]));
   gtk_box_append (GTK_BOX (line), word_new (session, "risk.base"));
-  gtk_box_append (GTK_BOX (left), head (_ ("Common factors: one draw a trial for all methods")));
+  gtk_box_append (GTK_BOX (left), tally_words_new (_ ("Common factors: one draw a trial for all methods"), "heading"));
   gtk_box_append (GTK_BOX (left), factors_new (session));
-  gtk_box_append (GTK_BOX (right), head (_ ("Rank correlations of the factors, −1 to 1")));
+  gtk_box_append (GTK_BOX (right), tally_words_new (_ ("Rank correlations of the factors, −1 to 1"), "heading"));
   gtk_box_append (GTK_BOX (right), correlations_new (session));
   gtk_box_append (GTK_BOX (pair), left);
   gtk_box_append (GTK_BOX (pair), right);

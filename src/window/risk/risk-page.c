@@ -9,6 +9,7 @@
 #include "window/risk/risk-pictures.h"
 #include "window/risk/risk-table.h"
 #include "window/risk/risk-work.h"
+#include "window/words.h"
 
 #include "job/setting.h"
 
@@ -386,24 +387,13 @@ tally_risk_page_class_init (TallyRiskPageClass *klass)
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
 }
 
-static GtkWidget *
-words_new (const char *class)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, class);
-  return label;
-}
-
 /* What the figures rest on, or how far a run is. */
 static GtkWidget *
 state_new (TallyRiskPage *self)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *stop = gtk_button_new_with_mnemonic (_ ("_Stop"));
 
-  self->about = GTK_LABEL (words_new ("dim-label"));
+  self->about = GTK_LABEL (tally_words_new (NULL, "dim-label"));
   gtk_widget_set_hexpand (GTK_WIDGET (self->about), TRUE);
   self->running = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   self->bar = gtk_progress_bar_new ();
@@ -454,7 +444,7 @@ answers_new (TallyRiskPage *self)
   self->curve = TALLY_CHART_AREA (tally_chart_area_new (_ ("How many of the trials cost no more")));
   self->gain = TALLY_CHART_AREA (tally_chart_area_new (NULL));
   self->cost = TALLY_CHART_AREA (tally_chart_area_new (NULL));
-  self->notes = GTK_LABEL (words_new ("dim-label"));
+  self->notes = GTK_LABEL (tally_words_new (NULL, "dim-label"));
   gtk_label_set_selectable (self->notes, FALSE);
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->table));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->curve));
@@ -470,7 +460,7 @@ tally_risk_page_init (TallyRiskPage *self)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
 
   self->stale = TRUE;
-  self->conclusion = GTK_LABEL (words_new ("conclusion"));
+  self->conclusion = GTK_LABEL (tally_words_new (NULL, "conclusion"));
   self->answers = answers_new (self);
   gtk_widget_set_visible (self->answers, FALSE);
   gtk_widget_add_css_class (box, "methods-view");

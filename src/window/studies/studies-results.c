@@ -6,6 +6,7 @@
 #include "cost/study-unlike.h"
 #include "window/hours/figures-table.h"
 #include "window/methods/field.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -443,28 +444,6 @@ titled (GtkWidget *box, const char *title, GtkWidget *child)
 }
 
 static GtkWidget *
-heading (const char *text)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, "heading");
-  return label;
-}
-
-static GtkWidget *
-words_label (const char *style)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, style);
-  return label;
-}
-
-static GtkWidget *
 choices_line (Page *p)
 {
   static const char *const basis[] = { N_ ("the working day (L1)"), N_ ("normal time (L1)"), NULL };
@@ -520,15 +499,15 @@ studies_results_new (TallySession *session, TallyDraft *draft)
 
   p->session = session;
   p->draft = draft;
-  p->choices = GTK_LABEL (words_label ("line-words"));
-  p->accepted = GTK_LABEL (words_label ("line-words"));
-  p->flagged = GTK_LABEL (words_label ("studies-flagged"));
-  p->fault = GTK_LABEL (words_label ("fault-words"));
+  p->choices = GTK_LABEL (tally_words_new (NULL, "line-words"));
+  p->accepted = GTK_LABEL (tally_words_new (NULL, "line-words"));
+  p->flagged = GTK_LABEL (tally_words_new (NULL, "studies-flagged"));
+  p->fault = GTK_LABEL (tally_words_new (NULL, "fault-words"));
   gtk_widget_set_visible (GTK_WIDGET (p->fault), FALSE);
   p->elements = figures_table_new (_ ("Elements"));
   p->totals = figures_table_new (_ ("Methods"));
   p->pairs = figures_table_new (_ ("Pairs"));
-  p->pairs_title = heading ("");
+  p->pairs_title = tally_words_new ("", "heading");
   gtk_widget_add_css_class (box, "studies-page");
   gtk_box_append (GTK_BOX (box), choices_line (p));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (p->choices));

@@ -7,6 +7,7 @@
 #include "window/methods/field.h"
 #include "window/methods/figure-grid.h"
 #include "window/methods/methods-model.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -234,17 +235,6 @@ tally_stock_table_class_init (TallyStockTableClass *klass)
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
 }
 
-static GtkWidget *
-words (const char *text, const char *class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, class);
-  return label;
-}
-
 static void
 tally_stock_table_init (TallyStockTable *self)
 {
@@ -252,14 +242,14 @@ tally_stock_table_init (TallyStockTable *self)
   g_array_set_clear_func (self->rows, row_clear);
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
-  self->title = words (_ ("Stock and lead time"), "heading");
-  self->fault = words ("", "attention");
+  self->title = tally_words_new (_ ("Stock and lead time"), "heading");
+  self->fault = tally_words_new ("", "attention");
   gtk_widget_set_visible (self->fault, FALSE);
   self->grid = TALLY_FIGURE_GRID (tally_figure_grid_new (_ ("Stock and lead time")));
   tally_figure_grid_centre (self->grid);
   gtk_box_append (GTK_BOX (self->box), self->title);
   gtk_box_append (GTK_BOX (self->box),
-                  words (_ ("Stock on hand is used first. It counts at its price, as it is not free: the cash to spend is lower, the cost "
+                  tally_words_new (_ ("Stock on hand is used first. It counts at its price, as it is not free: the cash to spend is lower, the cost "
                             "is not. Lead times are calendar days from the order."),
                          "dim-label"));
   gtk_box_append (GTK_BOX (self->box), self->fault);

@@ -11,6 +11,7 @@
 #include "window/what-if/what-if-set.h"
 #include "window/list-tab.h"
 #include "window/walk.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -319,45 +320,27 @@ tally_what_if_page_class_init (TallyWhatIfPageClass *klass)
   gtk_widget_class_set_layout_manager_type (widget, GTK_TYPE_BIN_LAYOUT);
 }
 
-static GtkWidget *
-add (GtkWidget *box, GtkWidget *child)
-{
-  gtk_box_append (GTK_BOX (box), child);
-  return child;
-}
-
-static GtkWidget *
-words (const char *text, const char *class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, class);
-  return label;
-}
-
 static void
 build_list (TallyWhatIfPage *self, GtkWidget *box)
 {
   GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
 
-  add (box, words (_ ("What-ifs of this job"), "heading"));
-  self->list = add (box, gtk_list_box_new ());
+  tally_box_add (box, tally_words_new (_ ("What-ifs of this job"), "heading"));
+  self->list = tally_box_add (box, gtk_list_box_new ());
   gtk_widget_add_css_class (self->list, "methods-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->list), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("What-ifs of this job"), -1);
   tally_list_leave_by_tab (self->list);
   g_signal_connect (self->list, "row-selected", G_CALLBACK (row_selected_cb), self);
-  self->name = add (line, gtk_entry_new ());
+  self->name = tally_box_add (line, gtk_entry_new ());
   gtk_widget_set_hexpand (self->name, TRUE);
   gtk_editable_set_width_chars (GTK_EDITABLE (self->name), 14);
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->name), _ ("name of a new one"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->name), GTK_ACCESSIBLE_PROPERTY_LABEL, _ ("Name of a new what-if"), -1);
-  self->add = add (line, gtk_button_new_with_label (_ ("New what-if")));
+  self->add = tally_box_add (line, gtk_button_new_with_label (_ ("New what-if")));
   g_signal_connect (self->name, "activate", G_CALLBACK (add_cb), self);
   g_signal_connect (self->add, "clicked", G_CALLBACK (add_cb), self);
-  add (box, line);
-  self->add_fault = add (box, words (_ ("Give it a name first"), "attention"));
+  tally_box_add (box, line);
+  self->add_fault = tally_box_add (box, tally_words_new (_ ("Give it a name first"), "attention"));
   gtk_widget_set_visible (self->add_fault, FALSE);
 }
 
@@ -370,14 +353,14 @@ tally_what_if_page_init (TallyWhatIfPage *self)
   self->names = g_ptr_array_new_with_free_func (g_free);
   self->content = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
   gtk_widget_add_css_class (self->content, "methods-view");
-  self->conclusion = add (self->content, words ("", "conclusion"));
-  self->about = add (self->content, words (_ ("A what-if changes figures for an answer and leaves the job alone: prices, minutes, rates, "
+  self->conclusion = tally_box_add (self->content, tally_words_new ("", "conclusion"));
+  self->about = tally_box_add (self->content, tally_words_new (_ ("A what-if changes figures for an answer and leaves the job alone: prices, minutes, rates, "
                                               "conditions, crew. It is kept with the job and stands beside the methods under “Compare”."),
                                            "dim-label"));
-  self->all = add (self->content, gtk_box_new (GTK_ORIENTATION_VERTICAL, 14));
-  self->results = TALLY_FIGURE_GRID (add (self->all, tally_figure_grid_new (_ ("What-ifs"))));
-  self->columns = add (self->all, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 30));
-  left = add (self->columns, gtk_box_new (GTK_ORIENTATION_VERTICAL, 8));
+  self->all = tally_box_add (self->content, gtk_box_new (GTK_ORIENTATION_VERTICAL, 14));
+  self->results = TALLY_FIGURE_GRID (tally_box_add (self->all, tally_figure_grid_new (_ ("What-ifs"))));
+  self->columns = tally_box_add (self->all, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 30));
+  left = tally_box_add (self->columns, gtk_box_new (GTK_ORIENTATION_VERTICAL, 8));
   gtk_widget_set_size_request (left, 270, -1);
   gtk_widget_set_hexpand (left, FALSE);
   build_list (self, left);
@@ -394,9 +377,9 @@ tally_what_if_page_new (TallySession *session)
   TallyWhatIfPage *self = g_object_new (TALLY_TYPE_WHAT_IF_PAGE, NULL);
 
   self->session = g_object_ref (session);
-  self->set = add (self->columns, tally_what_if_set_new (session));
+  self->set = tally_box_add (self->columns, tally_what_if_set_new (session));
   gtk_widget_set_hexpand (self->set, TRUE);
-  self->stock = add (self->all, tally_stock_table_new (session));
+  self->stock = tally_box_add (self->all, tally_stock_table_new (session));
   g_signal_connect_object (session, "job", G_CALLBACK (job_cb), self, 0);
   g_signal_connect_object (session, "changed", G_CALLBACK (changed_cb), self, 0);
   return GTK_WIDGET (self);

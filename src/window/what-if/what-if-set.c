@@ -6,6 +6,7 @@
 #include "job/figure-today.h"
 #include "window/methods/field.h"
 #include "window/methods/figure-grid.h"
+#include "window/words.h"
 
 #include <glib/gi18n.h>
 #include <string.h>
@@ -447,17 +448,6 @@ add (GtkWidget *box, GtkWidget *child, const char *name)
 }
 
 static GtkWidget *
-words (const char *text, const char *class)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_widget_add_css_class (label, class);
-  return label;
-}
-
-static GtkWidget *
 list_of_strings (void)
 {
   GtkWidget *drop_down = gtk_drop_down_new (NULL, gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
@@ -481,14 +471,14 @@ build_choice (TallyWhatIfSet *self)
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->value), _ ("value"));
   gtk_editable_set_width_chars (GTK_EDITABLE (self->value), 9);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (self->value), 12);
-  self->today = add (second, words ("", "dim-label"), NULL);
+  self->today = add (second, tally_words_new ("", "dim-label"), NULL);
   gtk_label_set_wrap (GTK_LABEL (self->today), FALSE);
   button = add (second, gtk_button_new_with_label (_ ("Add figure")), NULL);
   self->typed = add (second, gtk_entry_new (), _ ("A figure as it is typed, NAME=VALUE"));
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->typed), _ ("or type: rate.field=98"));
   gtk_widget_set_hexpand (self->typed, TRUE);
   add (self->body, second, NULL);
-  self->fault = add (self->body, words ("", "attention"), NULL);
+  self->fault = add (self->body, tally_words_new ("", "attention"), NULL);
   gtk_widget_set_visible (self->fault, FALSE);
   g_signal_connect (self->object, "notify::selected", G_CALLBACK (object_cb), self);
   g_signal_connect (self->key, "notify::selected", G_CALLBACK (key_cb), self);
@@ -516,7 +506,7 @@ tally_what_if_set_new (TallySession *session)
 
   self->session = g_object_ref (session);
   self->filling = TRUE;
-  self->title = add (self->box, words ("", "heading"), NULL);
+  self->title = add (self->box, tally_words_new ("", "heading"), NULL);
   self->body = add (self->box, gtk_box_new (GTK_ORIENTATION_VERTICAL, 8), NULL);
   self->grid = TALLY_FIGURE_GRID (add (self->body, tally_figure_grid_new (_ ("Figures of this what-if")), NULL));
   tally_figure_grid_centre (self->grid);
@@ -527,7 +517,7 @@ tally_what_if_set_new (TallySession *session)
   g_signal_connect (self->use, "clicked", G_CALLBACK (use_cb), self);
   g_signal_connect (self->delete, "clicked", G_CALLBACK (delete_cb), self);
   add (self->body, line, NULL);
-  self->use_fault = add (self->body, words ("", "attention"), NULL);
+  self->use_fault = add (self->body, tally_words_new ("", "attention"), NULL);
   gtk_widget_set_visible (self->use_fault, FALSE);
   self->filling = FALSE;
   g_signal_connect_object (session, "job", G_CALLBACK (job_cb), self, 0);
